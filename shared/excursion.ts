@@ -1,0 +1,92 @@
+import type { Span } from "./site.js";
+
+/** Why cocoons left, or will leave, what is safe. */
+export const CAUSES = [
+  "door-ajar",
+  "opening",
+  "defrost",
+  "cooling-lost",
+  "over-cooling",
+  "warm",
+  "cold",
+  "damp",
+  "dry",
+  "condensation",
+  "mould",
+  "probe-mute",
+  "probe-stuck",
+  "probe-wild",
+  "probe-drift",
+] as const;
+export type Cause = (typeof CAUSES)[number];
+
+/** What an excursion asks of the keeper, least first: read it in the digest, go today, go now. */
+export const URGENCIES = ["note", "visit", "rush"] as const;
+export type Urgency = (typeof URGENCIES)[number];
+
+/** What an excursion took so far. A figure that was not or cannot be judged is null. */
+export type Cost = Readonly<{
+  /** °C·h of the cocoons above the band. */
+  degreeHoursAbove: number;
+  /** °C·h of the cocoons below the band. */
+  degreeHoursBelow: number;
+  /** Equivalent days at 4 °C burnt while it lasted. */
+  reserveDays: number;
+  wetHours: number | null;
+  mouldIndex: number | null;
+}>;
+
+/** How long until cocoons reach a temperature; minutes from the finding, earliest to latest. */
+export type Reach = Readonly<{
+  targetC: number;
+  /** `low` is the soonest. `high` is null where it may never get there. */
+  soonestMin: number;
+  latestMin: number | null;
+}>;
+
+/** Where the cocoons are heading if nobody does anything. */
+export type Forecast = Readonly<{
+  /** Where the air or the cocoons seem to settle, °C. */
+  settlesAtC: Span;
+  reaches: readonly Reach[];
+}>;
+
+/** A change of one excursion, at the instant at which the keeper would be told. */
+export type Finding = Readonly<{
+  atMs: number;
+  /** null for a probe that belongs to no chamber. */
+  chamberId: string | null;
+  /** The probe that is the evidence; for `probe-*` causes, the one at fault. */
+  probeId: string | null;
+  /** Unique in a site for ever, and the same whenever the same readings are judged again. */
+  excursionId: string;
+  change: "opened" | "raised" | "ended";
+  cause: Cause;
+  urgency: Urgency;
+  /** When it began, as best known afterwards; never later than `atMs`. */
+  startedAtMs: number;
+  /** Cocoon temperature now, °C; null while none is known. */
+  cocoonC: number | null;
+  airC: number | null;
+  humidityPct: number | null;
+  /** Warmest and coldest cocoon since it started, °C. */
+  cocoonSpanC: Span | null;
+  /** What it was judged against, e.g. the band's edge or the fridge's own habit. One plain clause. */
+  comparedWith: string;
+  cost: Cost;
+  forecast: Forecast | null;
+}>;
+
+/** An excursion as the store keeps it: its latest finding, when it was told and when it ended. */
+export type Excursion = Readonly<{
+  id: string;
+  chamberId: string | null;
+  probeId: string | null;
+  cause: Cause;
+  urgency: Urgency;
+  startedAtMs: number;
+  openedAtMs: number;
+  endedAtMs: number | null;
+  acknowledgedAtMs: number | null;
+  latest: Finding;
+}>;
