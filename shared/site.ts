@@ -32,3 +32,16 @@ export type Site = Readonly<{
   chambers: readonly Chamber[];
   probes: readonly Probe[];
 }>;
+
+/**
+ * The name under which a chamber's cocoon temperature is kept beside the readings, as a series of
+ * its own. A space keeps it apart from probes, whose ids have none.
+ */
+export function cocoonSeriesId(chamberId: string): string {
+  return `cocoons ${chamberId}`;
+}
+
+/** Whether a name is that of a cocoon series rather than of a probe. */
+export function isCocoonSeries(id: string): boolean {
+  return id.startsWith("cocoons ");
+}
