@@ -1,6 +1,10 @@
 import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
 import type { Site } from "../shared/site.js";
+import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
+import { beginChamber, type ChamberState, type Heard, stepChamber } from "./chamber.js";
+import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
+import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
 
 /** What a judgement is told: a reading that arrived, or that time has moved on. */
 export type JudgeEvent =
@@ -8,18 +12,163 @@ export type JudgeEvent =
   | Readonly<{ kind: "tick"; atMs: number }>;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
-export type JudgeState = Readonly<{ version: 1 }>;
+export type JudgeState = Readonly<{
+  version: 1;
+  /** The latest instant it knows of; never goes back. */
+  nowMs: number;
+  /** End of the moment being gathered; null while nothing waits. */
+  momentEndMs: number | null;
+  gathered: readonly Reading[];
+  /** One each, in the order of the site's probes and chambers. */
+  hearings: readonly Hearing[];
+  chambers: readonly ChamberState[];
+  /** No silence counts before this instant; null while none can. */
+  nextMuteMs: number | null;
+}>;
+
+/**
+ * Readings of one moment are judged together, so that the order in which probes are heard
+ * decides nothing. Our choice: short against the minutes in which a door must be told.
+ */
+export const MOMENT_MS = 20 * SECOND_MS;
+
+type Judged = Readonly<{ state: JudgeState; findings: readonly Finding[] }>;
+const NOTHING: readonly Finding[] = [];
 
 /** The state before the first event. */
-export function beginJudge(_site: Site): JudgeState {
-  return { version: 1 };
+export function beginJudge(site: Site): JudgeState {
+  return {
+    version: 1,
+    nowMs: 0,
+    momentEndMs: null,
+    gathered: [],
+    hearings: site.probes.map((p) => beginHearing(p.id)),
+    chambers: site.chambers.map((c) => beginChamber(c.id)),
+    nextMuteMs: null,
+  };
+}
+
+/** Fit a stored state to a site whose probes or chambers have changed; what is gone is forgotten. */
+export function adoptJudge(state: JudgeState, site: Site): JudgeState {
+  const { hearings, chambers } = state;
+  const byProbe = new Map(hearings.map((h) => [h.probeId, h]));
+  const byChamber = new Map(chambers.map((c) => [c.chamberId, c]));
+  const known = site.probes.map((p) => byProbe.get(p.id) ?? beginHearing(p.id));
+  return {
+    ...state,
+    gathered: state.gathered.filter((r) => probeIndex(site).has(r.probeId)),
+    hearings: known,
+    chambers: site.chambers.map((c) => byChamber.get(c.id) ?? beginChamber(c.id)),
+    nextMuteMs: nextSilenceMs(known, site),
+  };
 }
 
 /** Move the judgement of a whole site on by one event. Pure; never throws. */
-export function stepJudge(
-  state: JudgeState,
-  _event: JudgeEvent,
-  _site: Site,
-): { state: JudgeState; findings: readonly Finding[] } {
-  return { state, findings: [] };
+export function stepJudge(state: JudgeState, event: JudgeEvent, site: Site): Judged {
+  if (event.kind === "tick") return advance(state, event.atMs, site);
+  const { reading } = event;
+  const index = probeIndex(site).get(reading.probeId);
+  // A late or repeated delivery must not undo what was already decided.
+  if (index === undefined || reading.takenAtMs <= state.hearings[index]!.lastAtMs)
+    return { state, findings: NOTHING };
+  return take(advance(state, reading.takenAtMs, site), index, reading, site);
+}
+
+/** Gather one reading and note that its probe spoke. */
+function take({ state, findings }: Judged, index: number, reading: Reading, site: Site): Judged {
+  const hearing = hear(state.hearings[index]!, reading.takenAtMs);
+  const { nowMs, momentEndMs, chambers, nextMuteMs } = state;
+  // A silence that was told is ended, and looked beyond, when the moment is judged.
+  const dueMs = hearing.mute === null ? muteAtMs(hearing, site.probes[index]!) : null;
+  const next: JudgeState = {
+    version: 1,
+    nowMs,
+    momentEndMs: momentEndMs ?? (Math.floor(nowMs / MOMENT_MS) + 1) * MOMENT_MS,
+    gathered: state.gathered.concat(reading),
+    hearings: state.hearings.with(index, hearing),
+    chambers,
+    nextMuteMs: sooner(nextMuteMs, dueMs),
+  };
+  return { state: next, findings };
+}
+
+const sooner = (a: number | null, b: number | null): number | null =>
+  a === null || b === null ? (a ?? b) : Math.min(a, b);
+
+const join = (a: readonly Finding[], b: readonly Finding[]): readonly Finding[] =>
+  a.length === 0 ? b : b.length === 0 ? a : [...a, ...b];
+
+/** Let time pass: the gathered moment is judged when it ends, a silence when it counts. */
+function advance(state: JudgeState, toMs: number, site: Site): Judged {
+  if (toMs <= state.nowMs) return { state, findings: NOTHING };
+  const { momentEndMs } = state;
+  if (momentEndMs === null || toMs < momentEndMs) return passSilence(state, toMs, site);
+  // What counts before the moment's end is told before it, however far time goes at once.
+  const before = passSilence(state, momentEndMs, site);
+  const after = judgeMoment(before.state, momentEndMs, site);
+  const later = passSilence(after.state, toMs, site);
+  return {
+    state: later.state,
+    findings: join(join(before.findings, after.findings), later.findings),
+  };
+}
+
+/** Let time pass in which no moment ends. */
+function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
+  if (state.nextMuteMs === null || toMs < state.nextMuteMs)
+    return { state: { ...state, nowMs: toMs }, findings: NOTHING };
+  const { hearings, findings } = tellSilences(state.hearings, toMs, site, state.chambers);
+  const nextMuteMs = nextSilenceMs(hearings, site);
+  return { state: { ...state, nowMs: toMs, hearings, nextMuteMs }, findings };
+}
+
+/** Judge what was gathered: silences that are over, then each chamber by its own probes. */
+function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
+  const ended = endSilences(state.hearings, atMs, site, state.chambers);
+  const { hearings } = ended;
+  let { findings } = ended;
+  const gathered = state.gathered.slice().sort(byTimeThenProbe);
+  const chambers = state.chambers.map((chamberState, i) => {
+    const heard = heardIn(site.chambers[i]!.id, gathered, hearings, site);
+    if (heard.length === 0) return chamberState;
+    const step = stepChamber(chamberState, heard, atMs, site.chambers[i]!);
+    findings = join(findings, step.findings);
+    return step.state;
+  });
+  const nextMuteMs = ended.findings.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
+  const next = { ...state, hearings, chambers, gathered: [], momentEndMs: null, nextMuteMs };
+  return { state: next, findings };
+}
+
+const byTimeThenProbe = (a: Reading, b: Reading): number =>
+  a.takenAtMs - b.takenAtMs || (a.probeId < b.probeId ? -1 : 1);
+
+function heardIn(
+  chamberId: string,
+  gathered: readonly Reading[],
+  hearings: readonly Hearing[],
+  site: Site,
+): readonly Heard[] {
+  const heard: Heard[] = [];
+  for (const { probeId, takenAtMs, temperatureC, humidityPct } of gathered) {
+    const index = probeIndex(site).get(probeId)!;
+    const probe = site.probes[index]!;
+    const { place } = probe;
+    if (probe.chamberId !== chamberId || place === "outdoors" || temperatureC === null) continue;
+    const freshMs = 3 * usualIntervalMs(hearings[index]!, probe) + 5 * MINUTE_MS;
+    heard.push({ probeId, place, atMs: takenAtMs, temperatureC, humidityPct, freshMs });
+  }
+  return heard;
+}
+
+const indexes = new WeakMap<Site, ReadonlyMap<string, number>>();
+
+/** Where each probe stands in the site; remembered for a site, which never changes. */
+function probeIndex(site: Site): ReadonlyMap<string, number> {
+  let index = indexes.get(site);
+  if (index === undefined) {
+    index = new Map(site.probes.map((p, i) => [p.id, i]));
+    indexes.set(site, index);
+  }
+  return index;
 }

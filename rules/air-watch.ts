@@ -1,0 +1,221 @@
+import type { Cause } from "../shared/excursion.js";
+import { MINUTE_MS } from "../shared/time.js";
+import {
+  type Known,
+  learnLongRise,
+  learnOpening,
+  learnRise,
+  NOTHING_KNOWN,
+} from "./acquaintance.js";
+import { beginCycle, type CycleState, stepCycle } from "./cycle.js";
+import { doorLogOdds, SLOW_PROBE_MIN } from "./door-signs.js";
+import { endWaiting, isOverdue, NOT_OVERDUE, type Overdue, stepOverdue } from "./overdue.js";
+import { type AirSample, rememberAir } from "./recent-air.js";
+import { climbsAgain, followRise, marginC, noticeRise, type Rise, riseFromTrough } from "./rise.js";
+
+/** What is known of one chamber's air: its habit, its past, and the rise under way. */
+export type AirWatch = Readonly<{
+  recent: readonly AirSample[];
+  cycle: CycleState;
+  rise: Rise | null;
+  /** The cause the present rise has been told as, if any. */
+  told: AirCause | null;
+  /** Since when the compressor was lost, where it was told so. */
+  lostSinceMs: number;
+  /** When the last cause that was told was over. */
+  toldOverMs: number;
+  known: Known;
+  overdue: Overdue;
+  /** When the last rise was let go. */
+  restedMs: number;
+}>;
+
+type AirCause = Extract<Cause, "door-ajar" | "cooling-lost">;
+
+/** Something about the air that the chamber must act on. */
+export type AirNews =
+  | Readonly<{ kind: "told"; cause: AirCause; sinceMs: number }>
+  | Readonly<{
+      kind: "over";
+      cause: Extract<Cause, "opening" | "defrost"> | AirCause;
+      sinceMs: number;
+      untilMs: number;
+    }>;
+
+export function beginAirWatch(): AirWatch {
+  return {
+    recent: [],
+    cycle: beginCycle(),
+    rise: null,
+    told: null,
+    lostSinceMs: 0,
+    toldOverMs: 0,
+    known: NOTHING_KNOWN,
+    overdue: NOT_OVERDUE,
+    restedMs: 0,
+  };
+}
+
+/** A rise that peaks sooner was an opening, our choice: 90 s, and the sensor's own lag. */
+const OPENING_MS = 5.5 * MINUTE_MS;
+/** No door is told sooner after the last quiet sample, our choice. */
+const DOOR_SOONEST_MS = 3.4 * MINUTE_MS;
+/** A door is told by its rise within this time; later the warmth itself must speak. */
+const DOOR_LATEST_MS = 16 * MINUTE_MS;
+const DOOR_LATEST_SLOW_MS = 22 * MINUTE_MS;
+/** A rise that climbs for longer is remembered as a long one: no opening, most likely a defrost. */
+const LONG_MS = 6 * MINUTE_MS;
+/** A new bend must be so much later than the onset it replaces, and so steep; our choice. */
+const BEND_MS = 1.6 * MINUTE_MS;
+const BEND_C_PER_MIN = 0.8;
+/** A brisk probe must have said so often that the air is up. */
+const DOOR_SAMPLES = 3;
+/** A rise that has turned is let go after this, whatever the air does. */
+const LET_GO_MS = 3 * 60 * MINUTE_MS;
+
+/** No dead compressor warms the air so fast; our choice. */
+const STEEP_C_PER_MIN = 0.5;
+/** How long a fridge recovers from a door or a dead compressor; our choice. */
+const RECOVERING_MS = 6 * 60 * MINUTE_MS;
+
+type Step = Readonly<{ watch: AirWatch; news: readonly AirNews[] }>;
+const NO_NEWS: readonly AirNews[] = [];
+
+/**
+ * Follow one chamber's air by one sample.
+ *
+ * @param startsAboveC no compressor is missed below this, °C: after a cold spell its usual start is
+ * not known, and a dial turned back must not look like a compressor that is lost
+ */
+export function stepAirWatch(
+  watch: AirWatch,
+  sample: AirSample,
+  startsAboveC = Number.NEGATIVE_INFINITY,
+): Step {
+  const recent = rememberAir(watch.recent, sample);
+  const cycle = stepCycle(watch.cycle, sample, watch.rise === null && watch.told === null);
+  const heat = stepOverdue(watch.overdue, sample, cycle.habit);
+  const known = watch.known.sinceMs === 0 ? { ...watch.known, sinceMs: sample.atMs } : watch.known;
+  const moved = { ...watch, recent, cycle, known, overdue: heat };
+  const risen = stepRise(moved, sample);
+  return watch.told === "cooling-lost"
+    ? stepFound(risen, sample)
+    : stepLost(risen, sample, startsAboveC);
+}
+
+/** Ask whether a lost compressor cools again. */
+function stepFound({ watch, news }: Step, sample: AirSample): Step {
+  const { habit } = watch.cycle;
+  const cools = watch.told === "cooling-lost" && habit !== null && sample.airC <= habit.topC + 0.2;
+  if (!cools) return { watch, news };
+  const { lostSinceMs: sinceMs } = watch;
+  const over: AirNews = { kind: "over", cause: "cooling-lost", sinceMs, untilMs: sample.atMs };
+  const overdue = endWaiting({ ...watch.overdue, highSinceMs: sinceMs }, sample.atMs);
+  return {
+    watch: { ...watch, ...FORGIVEN, overdue, toldOverMs: sample.atMs },
+    news: [...news, over],
+  };
+}
+
+const FORGIVEN = { told: null, rise: null } as const;
+
+function stepRise(watch: AirWatch, sample: AirSample): Step {
+  const { recent, cycle } = watch;
+  if (watch.rise === null) {
+    // What belonged to the last rise does not begin another.
+    const since = recent.filter((s) => s.atMs >= watch.restedMs);
+    const noticed = noticeRise(since, cycle.habit);
+    if (noticed === null) return { watch, news: NO_NEWS };
+    return weigh({ ...watch, rise: noticed }, noticed, sample);
+  }
+  const rise = followRise(watch.rise, sample);
+  const next = { ...watch, rise };
+  if (watch.told === null || rise.turned) {
+    if (climbsAgain(watch.rise, sample)) {
+      const over = rise.turned ? finish(next, rise) : { watch: next, news: NO_NEWS };
+      return {
+        watch: { ...over.watch, rise: riseFromTrough(watch.rise, recent) },
+        news: over.news,
+      };
+    }
+    const bend = rise.turned ? null : noticeRise(recent, cycle.habit);
+    if (bend !== null && bendsUp(rise, bend))
+      return { watch: { ...next, rise: bend }, news: NO_NEWS };
+  }
+  if (!rise.turned) return weigh(next, rise, sample);
+  return settled(rise, sample, cycle) ? finish(next, rise) : { watch: next, news: NO_NEWS };
+}
+
+/** Whether a slow rise, a defrost say, has turned into a steep one of its own: a door in its midst. */
+function bendsUp(rise: Rise, again: Rise): boolean {
+  const laterMs = again.onsetMs - rise.onsetMs;
+  if (laterMs < BEND_MS) return false;
+  const before = (again.baseC - rise.baseC) / (laterMs / MINUTE_MS);
+  return again.early > Math.max(BEND_C_PER_MIN, 2 * before);
+}
+
+/** Ask whether a rise that goes on is a door left open. */
+function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
+  const sinceMs = sample.atMs - rise.onsetMs;
+  const isLong = sinceMs > LONG_MS;
+  // A door that was told is no habit of this fridge.
+  const learns = isLong && before.told === null;
+  const watch = learns ? { ...before, known: learnLongRise(before.known, rise) } : before;
+  const quiet = { watch, news: NO_NEWS };
+  const isSlow = sinceMs / rise.samples > SLOW_PROBE_MIN * MINUTE_MS;
+  const latestMs = isSlow ? DOOR_LATEST_SLOW_MS : DOOR_LATEST_MS;
+  if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > latestMs) return quiet;
+  if (!isSlow && rise.samples < DOOR_SAMPLES) return quiet;
+  const fallenC = rise.peakC - sample.airC;
+  if (fallenC > Math.max(0.15, 0.03 * (rise.peakC - rise.baseC))) return quiet;
+  const { habit } = watch.cycle;
+  if (habit !== null && rise.peakC < habit.topC + marginC(habit)) return quiet;
+  if (doorLogOdds(rise, watch.known, habit) <= 0) return quiet;
+  return tell(watch, "door-ajar", rise.onsetMs);
+}
+
+/** Ask whether the compressor has failed to start. */
+function stepLost({ watch, news }: Step, sample: AirSample, startsAboveC: number): Step {
+  const { overdue, told } = watch;
+  if (sample.airC < startsAboveC) return { watch, news };
+  const recovers = sample.atMs - watch.toldOverMs < RECOVERING_MS;
+  if (told !== null || !isOverdue(overdue, sample, watch.recent, watch.cycle.habit, recovers))
+    return { watch, news };
+  const { rise } = watch;
+  if (rise !== null && !rise.turned && rise.early > STEEP_C_PER_MIN) {
+    // What began as steeply as a door and never turned is one, however late it is told.
+    const late = tell(watch, "door-ajar", rise.onsetMs);
+    return { watch: late.watch, news: [...news, ...late.news] };
+  }
+  const lostSinceMs = overdue.highSinceMs ?? sample.atMs;
+  const lost = tell({ ...watch, lostSinceMs }, "cooling-lost", lostSinceMs);
+  return { watch: lost.watch, news: [...news, ...lost.news] };
+}
+
+function tell(watch: AirWatch, cause: AirCause, sinceMs: number): Step {
+  return { watch: { ...watch, told: cause }, news: [{ kind: "told", cause, sinceMs }] };
+}
+
+/** Whether the air is back where this fridge usually keeps it. */
+function settled(rise: Rise, sample: AirSample, cycle: CycleState): boolean {
+  if (sample.atMs - rise.peakAtMs > LET_GO_MS) return true;
+  if (cycle.habit === null) return sample.airC <= rise.baseC + 0.35 * (rise.peakC - rise.baseC);
+  return sample.airC <= Math.max(cycle.habit.topC, rise.baseC) + 0.2;
+}
+
+function finish(before: AirWatch, rise: Rise): Step {
+  const watch = { ...before, restedMs: rise.before[rise.before.length - 1]!.atMs };
+  const learned = learnRise(watch.known, rise);
+  const isOpening = rise.peakAtMs - rise.onsetMs <= OPENING_MS;
+  const span = { sinceMs: rise.onsetMs, untilMs: rise.peakAtMs };
+  if (watch.told === "door-ajar") {
+    const over: AirNews = { kind: "over", cause: "door-ajar", ...span };
+    const known = learned;
+    const overdue = { ...watch.overdue, highSinceMs: null };
+    const next = { ...watch, ...FORGIVEN, known, overdue, toldOverMs: rise.peakAtMs };
+    return { watch: next, news: [over] };
+  }
+  const known = isOpening ? learnOpening(learned, rise) : learned;
+  const over: AirNews = { kind: "over", cause: isOpening ? "opening" : "defrost", ...span };
+  return { watch: { ...watch, known, rise: null }, news: [over] };
+}

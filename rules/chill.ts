@@ -1,0 +1,91 @@
+import type { Urgency } from "../shared/excursion.js";
+import type { Span } from "../shared/site.js";
+import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
+import { type Hold, heldFor, hold } from "./hold.js";
+import { followLinear } from "./lag.js";
+
+/** How long the cocoons have been how cold. */
+export type Chill = Readonly<{
+  below: Hold;
+  nearFrost: Hold;
+  frost: Hold;
+  /** The air far below its habit, or so cold that the cocoons are about to follow it below 0 °C. */
+  plunge: Hold;
+  back: Hold;
+  /** The cocoons through a lag of hours, so that a swing of the thermostat does not count as drift. */
+  slowC: number | null;
+  /** Whether the cocoons are below the band now. */
+  outside: boolean;
+  lastC: number;
+  lastAtMs: number;
+}>;
+
+export const NOT_CHILLED: Chill = {
+  below: null,
+  nearFrost: null,
+  frost: null,
+  plunge: null,
+  back: null,
+  slowC: null,
+  outside: false,
+  lastC: 0,
+  lastAtMs: 0,
+};
+
+// All our choice: cold in the band's neighbourhood harms nobody, but a fridge that gets there is
+// drifting, and the keeper must know before 0 °C.
+const BELOW_K = 0.15;
+const BELOW_MS = 2 * HOUR_MS;
+const NEAR_FROST_C = 0.45;
+const NEAR_FROST_MS = 10 * MINUTE_MS;
+/** Air that plunges is this cold, this far below its usual lowest or this far ahead of the cocoons. */
+const PLUNGE_C = -0.3;
+const PLUNGE_BELOW_K = 0.8;
+const PLUNGE_AHEAD_K = 1.5;
+const PLUNGE_MS = 6 * MINUTE_MS;
+const FROST_C = -1;
+const FROST_MS = 30 * MINUTE_MS;
+const SLOW_LAG_MS = 3 * HOUR_MS;
+
+/** The air that the cocoons are in: now, over the last quarter of an hour, and at its usual lowest. */
+export type ColdAir = Readonly<{ nowC: number; meanC: number; usualLowC: number | null }>;
+
+export function stepChill(
+  chill: Chill,
+  cocoonC: number,
+  air: ColdAir | null,
+  band: Span,
+  atMs: number,
+): Chill {
+  const slowC =
+    chill.slowC === null
+      ? cocoonC
+      : followLinear(chill.slowC, chill.lastC, cocoonC, atMs - chill.lastAtMs, SLOW_LAG_MS);
+  const edgeC = chill.below === null ? band.low - BELOW_K : band.low;
+  return {
+    below: hold(chill.below, slowC < edgeC, atMs),
+    nearFrost: hold(chill.nearFrost, cocoonC < Math.min(NEAR_FROST_C, band.low), atMs),
+    frost: hold(chill.frost, cocoonC < FROST_C, atMs),
+    plunge: hold(chill.plunge, air !== null && isPlunging(air, cocoonC, band), atMs),
+    back: hold(chill.back, slowC >= band.low && cocoonC >= band.low, atMs),
+    slowC,
+    outside: cocoonC < band.low,
+    lastC: cocoonC,
+    lastAtMs: atMs,
+  };
+}
+
+function isPlunging(air: ColdAir, cocoonC: number, band: Span): boolean {
+  if (air.nowC > PLUNGE_C) return false;
+  if (air.usualLowC !== null && air.nowC < air.usualLowC - PLUNGE_BELOW_K) return true;
+  return cocoonC < band.low && air.meanC < cocoonC - PLUNGE_AHEAD_K;
+}
+
+/** What the cold itself asks of the keeper; null while it asks nothing. */
+export function chillUrgency(chill: Chill, atMs: number): Urgency | null {
+  if (heldFor(chill.frost, atMs, FROST_MS)) return "rush";
+  if (heldFor(chill.nearFrost, atMs, NEAR_FROST_MS) || heldFor(chill.plunge, atMs, PLUNGE_MS))
+    return "visit";
+  // A slow mean that is still low while the cocoons are home again is the past.
+  return heldFor(chill.below, atMs, BELOW_MS) && chill.outside ? "visit" : null;
+}

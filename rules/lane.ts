@@ -1,0 +1,105 @@
+import type { Cause, Cost, Finding, Forecast, Urgency } from "../shared/excursion.js";
+import type { Exposure } from "./exposure.js";
+
+/** An excursion under way on one side of the band. */
+export type Lane = Readonly<{
+  excursionId: string;
+  cause: Cause;
+  urgency: Urgency;
+  probeId: string | null;
+  startedAtMs: number;
+  /** When what caused it was over, while the cocoons still come back; null before that. */
+  overAtMs: number | null;
+  coldestC: number;
+  warmestC: number;
+  /** The sums when it started; the difference is its cost. */
+  from: Pick<Exposure, "degreeHoursAbove" | "degreeHoursBelow" | "reserveDays">;
+}>;
+
+/** The present of a chamber, as every finding about it carries it. */
+export type Present = Readonly<{
+  atMs: number;
+  chamberId: string;
+  cocoonC: number | null;
+  airC: number | null;
+  humidityPct: number | null;
+  exposure: Exposure | null;
+}>;
+
+/** What a finding says beyond the lane and the present. */
+export type Saying = Readonly<{ comparedWith: string; forecast: Forecast | null }>;
+
+const NO_SUMS = { degreeHoursAbove: 0, degreeHoursBelow: 0, reserveDays: 0 };
+
+/** The name of an excursion: where, which kind, when it started (UTC, to the second). */
+export function excursionIdOf(subjectId: string, kind: string, startedAtMs: number): string {
+  const stamp = new Date(startedAtMs).toISOString().slice(0, 19).replaceAll(/[-:]/g, "");
+  return `${subjectId}.${kind}.${stamp}Z`;
+}
+
+export function openLane(
+  kind: "heat" | "chill",
+  cause: Cause,
+  urgency: Urgency,
+  probeId: string | null,
+  startedAtMs: number,
+  present: Present,
+): Lane {
+  const { chamberId, cocoonC, exposure } = present;
+  return {
+    excursionId: excursionIdOf(chamberId, kind, startedAtMs),
+    cause,
+    urgency,
+    probeId,
+    startedAtMs,
+    overAtMs: null,
+    coldestC: cocoonC ?? Number.POSITIVE_INFINITY,
+    warmestC: cocoonC ?? Number.NEGATIVE_INFINITY,
+    from: exposure ?? NO_SUMS,
+  };
+}
+
+/** Let an open excursion know the cocoons of this moment. */
+export function feelLane(lane: Lane, cocoonC: number): Lane {
+  if (cocoonC >= lane.coldestC && cocoonC <= lane.warmestC) return lane;
+  const coldestC = Math.min(lane.coldestC, cocoonC);
+  return { ...lane, coldestC, warmestC: Math.max(lane.warmestC, cocoonC) };
+}
+
+function costOf(lane: Pick<Lane, "from">, exposure: Exposure | null): Cost {
+  const now = exposure ?? NO_SUMS;
+  return {
+    degreeHoursAbove: now.degreeHoursAbove - lane.from.degreeHoursAbove,
+    degreeHoursBelow: now.degreeHoursBelow - lane.from.degreeHoursBelow,
+    reserveDays: now.reserveDays - lane.from.reserveDays,
+    wetHours: null,
+    mouldIndex: null,
+  };
+}
+
+export function findingOf(
+  lane: Lane,
+  change: Finding["change"],
+  present: Present,
+  saying: Saying,
+): Finding {
+  const { atMs, chamberId, cocoonC, airC, humidityPct, exposure } = present;
+  const felt = lane.coldestC <= lane.warmestC;
+  return {
+    atMs,
+    chamberId,
+    probeId: lane.probeId,
+    excursionId: lane.excursionId,
+    change,
+    cause: lane.cause,
+    urgency: lane.urgency,
+    startedAtMs: lane.startedAtMs,
+    cocoonC,
+    airC,
+    humidityPct,
+    cocoonSpanC: felt ? { low: lane.coldestC, high: lane.warmestC } : null,
+    comparedWith: saying.comparedWith,
+    cost: costOf(lane, exposure),
+    forecast: saying.forecast,
+  };
+}

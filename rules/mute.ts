@@ -1,0 +1,59 @@
+import type { Probe } from "../shared/site.js";
+import { MINUTE_MS } from "../shared/time.js";
+
+/** A silence that has been told. */
+export type Mute = Readonly<{
+  excursionId: string;
+  urgency: "note" | "visit";
+  sinceMs: number;
+  openedAtMs: number;
+  /** When a note takes over the visit of a silence that is over; null while it need not. */
+  visitAtMs: number | null;
+}>;
+
+/** What is remembered of one probe's speaking. */
+export type Hearing = Readonly<{
+  probeId: string;
+  /** Time of its newest reading; 0 before the first. */
+  lastAtMs: number;
+  /** Its usual interval as heard, ms; null until it is known. */
+  heardMs: number | null;
+  /** The present silence, once it was told. */
+  mute: Mute | null;
+}>;
+
+export function beginHearing(probeId: string): Hearing {
+  return { probeId, lastAtMs: 0, heardMs: null, mute: null };
+}
+
+/** A probe is given three intervals and four minutes, then it is told; our choice. */
+const INTERVALS = 3;
+const GRACE_MS = 4 * MINUTE_MS;
+/** A heard interval counts no longer than this, so that silence does not teach patience. */
+const HEARD_MOST_MS = 60 * MINUTE_MS;
+/** A usual interval follows each gap by this share of itself at the most. */
+const HEARD_STEP = 0.05;
+
+/** Note one reading newer than the last; a told silence is ended when its moment is judged. */
+export function hear({ probeId, lastAtMs, heardMs, mute }: Hearing, atMs: number): Hearing {
+  const gapMs = Math.min(atMs - lastAtMs, HEARD_MOST_MS);
+  let nextMs = heardMs;
+  if (lastAtMs !== 0 && heardMs === null) nextMs = gapMs;
+  else if (heardMs !== null) {
+    // Bounded steps towards each gap settle near the gaps' median.
+    const stepMs = Math.max(1_000, Math.round(heardMs * HEARD_STEP));
+    nextMs = heardMs + Math.max(-stepMs, Math.min(stepMs, gapMs - heardMs));
+  }
+  return { probeId, lastAtMs: atMs, heardMs: nextMs, mute };
+}
+
+/** How often the probe speaks, by its own habit where that is slower than it was meant to. */
+export function usualIntervalMs(hearing: Hearing, probe: Probe): number {
+  return Math.max(probe.intervalMs, hearing.heardMs ?? 0);
+}
+
+/** When a silence counts as mute, ms; Infinity for a probe not heard yet or already told. */
+export function muteAtMs(hearing: Hearing, probe: Probe): number {
+  if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
+  return hearing.lastAtMs + INTERVALS * usualIntervalMs(hearing, probe) + GRACE_MS;
+}

@@ -1,0 +1,197 @@
+import { MINUTE_MS } from "../shared/time.js";
+import type { Habit } from "./cycle.js";
+import type { AirSample } from "./recent-air.js";
+
+/** The air warming beyond this fridge's habit: an opening, a defrost, a door ajar, a dead compressor. */
+export type Rise = Readonly<{
+  /** The last sample before the air left its habit; the door opened no earlier. */
+  onsetMs: number;
+  baseC: number;
+  baseHpa: number | null;
+  peakC: number;
+  peakAtMs: number;
+  /** Vapour pressure that belongs to the peak, hPa. */
+  peakHpa: number | null;
+  /** The most vapour since the onset, hPa: once a door is shut it condenses on the cold plate. */
+  mostHpa: number | null;
+  /** Fastest warming between two samples so far, K/min. */
+  steepest: number;
+  /** Warming over the last two minutes or the last two samples, K/min. */
+  slope: number;
+  /** Mean warming over the first `EARLY_MS`, or up to the peak where that came first, K/min. */
+  early: number;
+  /** Set once the air has clearly come down from its peak: what warmed it has stopped. */
+  turned: boolean;
+  /** Lowest air since it turned, °C. */
+  troughC: number;
+  troughAtMs: number;
+  samples: number;
+  /** The warming at each of `MARKS_MIN` reached before it turned, K. */
+  marks: readonly number[];
+  /** The last samples, oldest first, to tell its present slope. */
+  before: readonly AirSample[];
+}>;
+
+/** Usual steepness assumed of a fridge not yet known, K/min; our choice. */
+const STEEPEST_UNKNOWN = 0.4;
+/** A rise must beat habit by so much to be looked at, K; our choice, above 0.1 K steps and noise. */
+const EXCESS_C = 0.9;
+/** Above the usual top a smaller excess is enough, K; our choice. */
+const EXCESS_ABOVE_C = 0.5;
+const LOOKBACK_MS = 4.2 * MINUTE_MS;
+/** The first minutes tell most: after them both a door and a heater level off. */
+const EARLY_MS = 4.5 * MINUTE_MS;
+/** A dip that is more than noise, and a second climb that is more than a heater's; our choice. */
+const DIP_C = 0.25;
+const AGAIN_C = 0.8;
+const AGAIN_C_PER_MIN = 0.6;
+const SLOPE_MS = 1.9 * MINUTE_MS;
+
+/** How far above its usual top the air may be before it counts as a rise, K. */
+export function marginC(habit: Habit): number {
+  return Math.max(0.5, 0.2 * (habit.topC - habit.bottomC));
+}
+
+/**
+ * Whether the newest sample leaves the fridge's habit: it warms faster than the
+ * compressor's pauses ever do.
+ *
+ * @param recent air so far, oldest first, the newest sample last
+ * @returns the rise with its onset put at the last sample before it, or null
+ */
+export function noticeRise(recent: readonly AirSample[], habit: Habit | null): Rise | null {
+  const last = recent.length - 1;
+  const newest = recent[last]!;
+  const steep = 1.3 * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
+  let onset = last;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = last - 1; i >= 0; i--) {
+    const earlier = recent[i]!;
+    // The neighbour always counts, so that a slow probe is not blind.
+    if (newest.atMs - earlier.atMs > LOOKBACK_MS && i < last - 1) break;
+    const excess = newest.airC - earlier.airC - (steep * (newest.atMs - earlier.atMs)) / MINUTE_MS;
+    if (excess > most) {
+      most = excess;
+      onset = i;
+    }
+  }
+  const above = habit !== null && newest.airC > habit.topC + marginC(habit);
+  if (most < (above ? EXCESS_ABOVE_C : EXCESS_C)) return null;
+  let rise = beginRise(recent[onset]!);
+  for (let i = onset + 1; i <= last; i++) rise = followRise(rise, recent[i]!);
+  return rise;
+}
+
+/** The rise that begins at the lowest sample since the peak of another. */
+export function riseFromTrough(rise: Rise, recent: readonly AirSample[]): Rise {
+  const onset = recent.findIndex((s) => s.atMs >= rise.troughAtMs);
+  let again = beginRise(recent[onset]!);
+  for (let i = onset + 1; i < recent.length; i++) again = followRise(again, recent[i]!);
+  return again;
+}
+
+function beginRise(onset: AirSample): Rise {
+  return {
+    onsetMs: onset.atMs,
+    baseC: onset.airC,
+    baseHpa: onset.hpa,
+    peakC: onset.airC,
+    peakAtMs: onset.atMs,
+    peakHpa: onset.hpa,
+    mostHpa: onset.hpa,
+    steepest: 0,
+    slope: 0,
+    early: 0,
+    turned: false,
+    troughC: onset.airC,
+    troughAtMs: onset.atMs,
+    samples: 0,
+    marks: [],
+    before: [onset],
+  };
+}
+
+/** Minutes after the onset at which the warming is marked, to know a rise by its course. */
+const MARKS_MIN = [2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20] as const;
+
+/** The marks of a rise with those that lie between two samples, on the straight line there. */
+function markUpTo(rise: Rise, from: AirSample, to: AirSample): readonly number[] {
+  let { marks } = rise;
+  for (let k = marks.length; k < MARKS_MIN.length; k++) {
+    const atMs = rise.onsetMs + MARKS_MIN[k]! * MINUTE_MS;
+    if (atMs > to.atMs) break;
+    const part = (atMs - from.atMs) / Math.max(to.atMs - from.atMs, 1);
+    marks = [...marks, from.airC + part * (to.airC - from.airC) - rise.baseC];
+  }
+  return marks;
+}
+
+/** How far the air must fall from its peak before what warmed it counts as over, K. */
+function turnC(rise: Rise): number {
+  return Math.max(0.35, 0.12 * (rise.peakC - rise.baseC));
+}
+
+/** Follow a rise by one sample. A second climb after a fall is a rise of its own. */
+export function followRise(rise: Rise, sample: AirSample): Rise {
+  const { airC, atMs, hpa } = sample;
+  const previous = rise.before[rise.before.length - 1]!;
+  const minutes = (atMs - previous.atMs) / MINUTE_MS;
+  const step = minutes > 0.25 ? (airC - previous.airC) / minutes : 0;
+  let first = 0;
+  while (first < rise.before.length - 1 && atMs - rise.before[first]!.atMs > SLOPE_MS) first++;
+  const from = rise.before[first]!;
+  const moved: Rise = {
+    ...rise,
+    samples: rise.samples + 1,
+    marks: rise.turned ? rise.marks : markUpTo(rise, previous, sample),
+    slope: ((airC - from.airC) * MINUTE_MS) / Math.max(atMs - from.atMs, 1),
+    steepest: Math.max(rise.steepest, step),
+    before: [...rise.before.slice(first), sample],
+    mostHpa: hpa === null || rise.mostHpa === null ? rise.mostHpa : Math.max(rise.mostHpa, hpa),
+  };
+  if (rise.turned)
+    return airC <= rise.troughC ? { ...moved, troughC: airC, troughAtMs: atMs } : moved;
+  if (airC < rise.peakC) {
+    const turned = airC <= rise.peakC - turnC(rise);
+    const deeper = rise.troughAtMs < rise.peakAtMs || airC <= rise.troughC;
+    return deeper ? { ...moved, turned, troughC: airC, troughAtMs: atMs } : { ...moved, turned };
+  }
+  const sinceMs = atMs - rise.onsetMs;
+  const counts = rise.early === 0 || sinceMs <= EARLY_MS;
+  const early = (airC - rise.baseC) / Math.max(sinceMs / MINUTE_MS, 1);
+  return {
+    ...moved,
+    early: counts ? early : rise.early,
+    peakC: airC,
+    peakAtMs: atMs,
+    peakHpa: hpa,
+  };
+}
+
+/**
+ * Whether the air, having dipped, climbs steeply again: the door was opened a second time, and
+ * the time it has been open counts from there.
+ */
+export function climbsAgain(rise: Rise, sample: AirSample): boolean {
+  const dipped = rise.troughAtMs > rise.peakAtMs && rise.troughC <= rise.peakC - DIP_C;
+  if (!dipped || rise.troughAtMs >= sample.atMs) return false;
+  const minutes = (sample.atMs - rise.troughAtMs) / MINUTE_MS;
+  const climbedC = sample.airC - rise.troughC;
+  return climbedC > AGAIN_C && climbedC / minutes > AGAIN_C_PER_MIN;
+}
+
+/** Share of the gained vapour that is gone again, 0 to about 1; null where it could not be had. */
+export function vapourLost(rise: Rise): number | null {
+  const { baseHpa, mostHpa } = rise;
+  const nowHpa = rise.before[rise.before.length - 1]!.hpa;
+  if (baseHpa === null || mostHpa === null || nowHpa === null) return null;
+  const gainedHpa = mostHpa - baseHpa;
+  return gainedHpa < 0.3 ? null : (mostHpa - nowHpa) / gainedHpa;
+}
+
+/** Vapour gained for each kelvin of warming, hPa/K: room air brings its own, a heater does not. */
+export function mixing(rise: Rise): number | null {
+  const warmed = rise.peakC - rise.baseC;
+  if (rise.baseHpa === null || rise.peakHpa === null || warmed < 0.8) return null;
+  return (rise.peakHpa - rise.baseHpa) / warmed;
+}

@@ -1,0 +1,170 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import type { Happening } from "../../sensors/simulated/script.js";
+import { drawNormal, type Seeded, seeded } from "../../sensors/simulated/seeded.js";
+import type { Finding } from "../../shared/excursion.js";
+import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
+import {
+  type Asked,
+  asReading,
+  dayMs,
+  judge,
+  judgeCourse,
+  lettersOf,
+  liveCourse,
+  START_MS,
+  siteOf,
+} from "./quillmere.js";
+
+const judged = (asked: Asked): readonly Finding[] => judgeCourse(liveCourse(asked)).findings;
+
+/** Left open at these times for half an hour each; three days are enough to know a fridge. */
+const doors = (share: number): Happening[] =>
+  [3.37, 4.54, 5.62, 6.81].map((day) => ({
+    kind: "door",
+    share,
+    startMs: dayMs(day),
+    endMs: dayMs(day) + 30 * MINUTE_MS,
+  }));
+
+/** What was told first of each happening, from its start until half an hour after its end. */
+const firstOf = (findings: readonly Finding[], happenings: readonly Happening[]) =>
+  happenings.map(({ startMs, endMs }) => {
+    const told = lettersOf(findings).find(
+      (f) => f.change !== "ended" && f.atMs >= startMs && f.atMs <= endMs + 30 * MINUTE_MS,
+    );
+    return told === undefined
+      ? null
+      : { cause: told.cause, urgency: told.urgency, afterMin: (told.atMs - startMs) / MINUTE_MS };
+  });
+
+describe("a door left wide open", () => {
+  test.each<[string, Partial<Asked>, number]>([
+    ["each minute with humidity", {}, 8],
+    ["each five minutes", { intervalMs: 5 * MINUTE_MS }, 12],
+    ["each minute without humidity", { humidity: false }, 15],
+  ])(
+    "is told as a door ajar, with a rush, in time by a probe read %s",
+    (_name, outfit, latestMin) => {
+      const script = doors(1);
+      const told = firstOf(judged({ days: 7, seed: 3, script, ...outfit }), script);
+      // One in four may come in the midst of a defrost, and is told later or by its warmth alone.
+      const named = told.filter((first) => first?.cause === "door-ajar");
+      expect(named.length).toBeGreaterThanOrEqual(3);
+      expect(named.map((first) => first!.urgency)).toEqual(named.map(() => "rush"));
+      const inTime = named.filter((first) => first!.afterMin <= latestMin);
+      expect(inTime.length).toBeGreaterThanOrEqual(3);
+    },
+  );
+});
+
+test("a door that stands half open is told as one, at least half of them in time", () => {
+  const script = doors(0.5);
+  const told = firstOf(judged({ days: 7, seed: 4, script }), script);
+  const named = told.filter((first) => first?.cause === "door-ajar");
+  // Half open, the air warms no faster than this fridge's own defrosts: not all can be told apart.
+  expect(named.filter((first) => first!.afterMin <= 8).length).toBeGreaterThanOrEqual(2);
+});
+
+const NOTED: readonly string[] = ["opening", "defrost"];
+
+describe.each([1, 3])("a fortnight of ordinary openings and defrosts (seed %s)", (seed) => {
+  let findings: readonly Finding[];
+  beforeAll(() => {
+    findings = judged({ days: 14, seed }).filter((f) => f.cause !== "probe-mute");
+  });
+
+  test("asks nobody to come once the fridge is known", () => {
+    expect(lettersOf(findings).filter((f) => f.atMs > dayMs(2))).toEqual([]);
+  });
+
+  test("asks at most once in the two days in which it is not", () => {
+    expect(lettersOf(findings).filter((f) => f.change === "opened").length).toBeLessThanOrEqual(1);
+  });
+
+  test("is a note for each that the air shows, when it is over", () => {
+    const notes = findings.filter((f) => f.change === "opened" && f.urgency === "note");
+    expect(notes.map((f) => f.cause).filter((c) => !NOTED.includes(c))).toEqual([]);
+    // Six openings and three defrosts a day; short openings at the top of a swing are not seen.
+    expect(notes.length).toBeGreaterThan(14 * 4);
+    const ended = findings.filter((f) => f.change === "ended").map((f) => f.excursionId);
+    expect(notes.map((f) => f.excursionId).filter((id) => !ended.includes(id))).toEqual([]);
+  });
+});
+
+describe.each([
+  ["short and steep", 10, 3.5],
+  ["usual", 20, 5],
+  ["long and warm", 30, 8],
+])("defrosts by a timer of 8 h, %s", (_name, lengthMin, byK) => {
+  /** A saw-tooth of 40 min from 1.2 to 3.4 °C; a defrost warms the air ever more slowly. */
+  function airAt(minute: number, random: Seeded): number {
+    const phase = minute % 40;
+    const toothC = phase < 25 ? 1.2 + 0.088 * phase : 3.4 - 0.1467 * (phase - 25);
+    const since = (minute + 200) % 480;
+    const share = (m: number) => (1 - Math.exp((-2 * m) / lengthMin)) / (1 - Math.exp(-2));
+    const over = since - lengthMin;
+    const defrostK = over < 0 ? byK * share(since) : byK * Math.exp(-over / 9);
+    return Math.round(10 * (toothC + defrostK + 0.04 * drawNormal(random))) / 10;
+  }
+
+  const random = seeded(lengthMin, "air");
+  const events = Array.from({ length: 8 * 1_440 }, (_, minute) => {
+    const takenAtMs = START_MS + minute * MINUTE_MS;
+    const temperatureC = airAt(minute, random);
+    // A heater brings no vapour of the room's; the ice it melts brings some.
+    const humidityPct = 80 - 2.5 * (temperatureC - 2);
+    return asReading({ probeId: "shed-air", takenAtMs, temperatureC, humidityPct });
+  });
+  const { findings } = judge(events, siteOf([["shed-air", "air"]]));
+
+  test("ask nobody to come once the fridge is known", () => {
+    expect(lettersOf(findings).filter((f) => f.atMs > dayMs(2))).toEqual([]);
+  });
+
+  test("are each a defrost in the digest", () => {
+    const notes = findings.filter((f) => f.change === "opened" && f.startedAtMs > dayMs(2));
+    const defrosts = notes.filter((f) => f.cause === "defrost");
+    // Three a day for six days.
+    expect(defrosts.length).toBeGreaterThanOrEqual(17);
+    expect(defrosts.length).toBeLessThanOrEqual(18);
+  });
+});
+
+describe("a compressor that died behind a shut door", () => {
+  const dead: Happening = {
+    kind: "compressor-dead",
+    startMs: dayMs(3.4),
+    endMs: dayMs(3.4) + 16 * HOUR_MS,
+  };
+  const course = liveCourse({ days: 5, seed: 6, script: [dead] });
+  let findings: readonly Finding[];
+  beforeAll(() => {
+    findings = judgeCourse(course).findings;
+  });
+
+  test("is told as cooling lost, with a rush, and as nothing else", () => {
+    const during = lettersOf(findings).filter(
+      (f) => f.atMs >= dead.startMs && f.atMs <= dead.endMs,
+    );
+    expect(during.map((f) => [f.change, f.cause, f.urgency])).toEqual([
+      ["opened", "cooling-lost", "rush"],
+    ]);
+  });
+
+  test("is told before the cocoons pass 5 °C", () => {
+    const told = findings.find((f) => f.cause === "cooling-lost")!;
+    const warm = course.truths.find(({ atMs, truth }) => atMs > dead.startMs && truth.cocoonC > 5);
+    expect(told.atMs).toBeLessThan(warm!.atMs);
+  });
+
+  test("foretells when the cocoons reach the band's edge and 10 °C, and the truth is between", () => {
+    const told = findings.find((f) => f.cause === "cooling-lost")!;
+    const reach = told.forecast!.reaches.find((r) => r.targetC === 10)!;
+    const truth = course.truths.find(({ atMs, truth }) => atMs > told.atMs && truth.boxC > 10);
+    expect(reach.soonestMin).toBeGreaterThan(0);
+    const afterMin = truth === undefined ? 16 * 60 : (truth.atMs - told.atMs) / MINUTE_MS;
+    expect(afterMin).toBeGreaterThanOrEqual(reach.soonestMin);
+    if (truth !== undefined && reach.latestMin !== null)
+      expect(afterMin).toBeLessThanOrEqual(reach.latestMin);
+  });
+});

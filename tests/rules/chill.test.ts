@@ -1,0 +1,90 @@
+import { describe, expect, test } from "vitest";
+import {
+  type Chill,
+  type ColdAir,
+  chillUrgency,
+  NOT_CHILLED,
+  stepChill,
+} from "../../rules/chill.js";
+import type { Urgency } from "../../shared/excursion.js";
+import { MINUTE_MS } from "../../shared/time.js";
+
+// Trade's fridge band, common practice, no source.
+const BAND = { low: 1.1, high: 3.3 };
+const START_MS = Date.UTC(2025, 10, 1);
+
+/** What is asked after a minute each at these temperatures, begun after a day of 2 °C. */
+function askedAfter(
+  minutesAtC: readonly (readonly [minutes: number, cocoonC: number, air?: ColdAir])[],
+): Urgency | null {
+  let chill: Chill = NOT_CHILLED;
+  let atMs = START_MS;
+  let asked: Urgency | null = null;
+  for (const [minutes, cocoonC, air] of [[24 * 60, 2] as const, ...minutesAtC])
+    for (let i = 0; i < minutes; i++) {
+      atMs += MINUTE_MS;
+      chill = stepChill(chill, cocoonC, air ?? null, BAND, atMs);
+      asked = chillUrgency(chill, atMs);
+    }
+  return asked;
+}
+
+describe("cold cocoons ask", () => {
+  test.each([
+    ["nothing at the band's edge, however long", 60 * 24 * 5, 1.1, null],
+    ["nothing a hair below the edge", 60 * 24 * 5, 0.96, null],
+    ["a visit after hours plainly below", 60 * 12, 0.8, "visit"],
+    ["nothing in the first ten minutes near frost", 10, 0.4, null],
+    ["a visit after ten minutes near frost", 11, 0.4, "visit"],
+    ["a visit after ten minutes of light frost", 11, -0.9, "visit"],
+    ["still only a visit however long above −1 °C", 60 * 24, -0.99, "visit"],
+    ["still a visit in the first half hour below −1 °C", 30, -1.01, "visit"],
+    ["to run after half an hour below −1 °C", 31, -1.01, "rush"],
+  ] as const)("%s", (_name, minutes, cocoonC, asked) => {
+    expect(askedAfter([[minutes, cocoonC]])).toBe(asked);
+  });
+});
+
+test("a swing of the thermostat below the band asks nothing", () => {
+  // A quarter of an hour of 0.7 °C in every hour, for two days.
+  const swings = Array.from({ length: 48 }, () => [[15, 0.7] as const, [45, 2.2] as const]).flat();
+  for (let end = 1; end <= swings.length; end += 7)
+    expect(askedAfter(swings.slice(0, end)), `after ${end} phases`).toBeNull();
+});
+
+test("cocoons home in the band again ask nothing, though the slow mean is still low", () => {
+  expect(askedAfter([[60 * 12, 0.8]])).toBe("visit");
+  expect(
+    askedAfter([
+      [60 * 12, 0.8],
+      [1, 1.2],
+    ]),
+  ).toBeNull();
+});
+
+describe("air that plunges asks for a visit before the cocoons are cold", () => {
+  const plunging: ColdAir = { nowC: -1, meanC: -0.8, usualLowC: 1 };
+  test.each([
+    ["after six minutes far below its usual lowest", plunging, 7, 2, "visit"],
+    ["not within six minutes", plunging, 6, 2, null],
+    ["not above −0.3 °C", { ...plunging, nowC: -0.29 }, 60, 2, null],
+    ["not near its usual lowest", { ...plunging, usualLowC: -0.3 }, 60, 2, null],
+    [
+      "where it leads cocoons that are already low",
+      { ...plunging, usualLowC: null },
+      7,
+      1,
+      "visit",
+    ],
+    ["not where the cocoons are still in the band", { ...plunging, usualLowC: null }, 60, 2, null],
+  ] as const)("%s", (_name, air, minutes, cocoonC, asked) => {
+    expect(askedAfter([[minutes, cocoonC, air]])).toBe(asked);
+  });
+});
+
+test("a band that begins below the frost mark is not near frost in its midst", () => {
+  const cold = { low: -1, high: 1 };
+  let chill: Chill = NOT_CHILLED;
+  for (let i = 1; i <= 600; i++) chill = stepChill(chill, 0, null, cold, START_MS + i * MINUTE_MS);
+  expect(chillUrgency(chill, START_MS + 600 * MINUTE_MS)).toBeNull();
+});

@@ -1,0 +1,84 @@
+import { describe, expect, test } from "vitest";
+import type { Habit } from "../../rules/cycle.js";
+import { isOverdue, NOT_OVERDUE, stepOverdue } from "../../rules/overdue.js";
+import { type AirSample, rememberAir } from "../../rules/recent-air.js";
+import { MINUTE_MS } from "../../shared/time.js";
+
+const START_MS = Date.UTC(2025, 10, 1);
+const HABIT: Habit = {
+  turns: 24,
+  topC: 4,
+  bottomC: 1,
+  usualTopC: 4,
+  riseMs: 25 * MINUTE_MS,
+  fallMs: 15 * MINUTE_MS,
+  steepest: 0.12,
+};
+
+/** Minutes after the start at which a compressor is called overdue, air each minute; null never. */
+function overdueAfterMin(
+  airAtMin: (minute: number) => number,
+  minutes: number,
+  { habit = HABIT as Habit | null, recovers = false } = {},
+): number | null {
+  let overdue = NOT_OVERDUE;
+  let recent: readonly AirSample[] = [];
+  for (let minute = 0; minute <= minutes; minute++) {
+    const sample = { atMs: START_MS + minute * MINUTE_MS, airC: airAtMin(minute), hpa: null };
+    recent = rememberAir(recent, sample);
+    overdue = stepOverdue(overdue, sample, habit);
+    if (isOverdue(overdue, sample, recent, habit, recovers)) return minute;
+  }
+  return null;
+}
+
+/** Air that warms on and on, past the usual top at 0 min, as behind a shut door. */
+const dead = (minute: number) => 4.02 + 0.02 * minute;
+
+describe("a compressor that does not start", () => {
+  test("is overdue within an hour after the air passed its usual top", () => {
+    const afterMin = overdueAfterMin(dead, 300)!;
+    expect(afterMin).toBeLessThanOrEqual(60);
+    // Openings, defrosts and their recovery keep the air up for half an hour.
+    expect(afterMin).toBeGreaterThan(30);
+  });
+
+  test("is given longer while the fridge recovers, but not for ever", () => {
+    const afterMin = overdueAfterMin(dead, 300, { recovers: true })!;
+    expect(afterMin).toBeGreaterThan(overdueAfterMin(dead, 300)!);
+    expect(afterMin).toBeLessThanOrEqual(120);
+  });
+
+  test("is overdue in a fridge nobody knows yet, once it is plainly warm", () => {
+    expect(overdueAfterMin((m) => 5 + 0.02 * m, 600, { habit: null })).not.toBeNull();
+    expect(overdueAfterMin(() => 5.9, 600, { habit: null })).toBeNull();
+  });
+
+  test("is overdue by the many days' top where the last day's has crept down", () => {
+    const crept = { ...HABIT, topC: 2.5, usualTopC: 4 };
+    expect(overdueAfterMin(() => 3.5, 600, { habit: crept })).toBeNull();
+  });
+});
+
+describe("a compressor is not overdue", () => {
+  test("in its usual turns", () => {
+    const tooth = (minute: number) => {
+      const phase = minute % 40;
+      return phase < 25 ? 1 + 0.12 * phase : 4 - 0.2 * (phase - 25);
+    };
+    expect(overdueAfterMin(tooth, 24 * 60)).toBeNull();
+  });
+
+  test("while the air comes down, however slowly and however long it takes", () => {
+    expect(overdueAfterMin((m) => 9 - 0.05 * m, 90)).toBeNull();
+  });
+
+  test("through a defrost of half an hour and its recovery", () => {
+    const defrost = (m: number) => (m < 30 ? 3 + 0.2 * m : Math.max(2, 9 - 0.25 * (m - 30)));
+    expect(overdueAfterMin(defrost, 120)).toBeNull();
+  });
+
+  test("at air that has just reached the top", () => {
+    expect(overdueAfterMin((m) => 3.9 + 0.001 * m, 90)).toBeNull();
+  });
+});
