@@ -1,0 +1,19 @@
+import type { JudgeState } from "../../rules/judge.js";
+import { type ChamberFigures, seasonOf } from "../../rules/season.js";
+import type { Store } from "../store/store.js";
+
+/** Figures of a span, such as the winter so far, for every chamber. */
+export type SeasonFigures = Readonly<{
+  fromMs: number;
+  toMs: number;
+  chambers: readonly ChamberFigures[];
+}>;
+
+/** The winter so far as the judge last wrote it down; null before the first time. */
+export function seasonSoFar(store: Pick<Store, "judge">, toMs: number): SeasonFigures | null {
+  const memory = store.judge.load();
+  if (memory === null) return null;
+  const chambers = seasonOf(JSON.parse(memory.state) as JudgeState);
+  const begun = chambers.flatMap(({ fromMs }) => (fromMs === null ? [] : [fromMs]));
+  return begun.length === 0 ? null : { fromMs: Math.min(...begun), toMs, chambers };
+}

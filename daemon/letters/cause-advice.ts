@@ -1,0 +1,18 @@
+import type { Cause } from "../../shared/excursion.js";
+import type { Advice } from "./advice.js";
+import { CLIMATE_ADVICE } from "./advice-climate.js";
+import { COLD_ADVICE } from "./advice-cold.js";
+import { PROBE_ADVICE } from "./advice-probe.js";
+import { WARM_ADVICE } from "./advice-warm.js";
+
+const ALL: Readonly<Record<Cause, Advice>> = {
+  ...WARM_ADVICE,
+  ...COLD_ADVICE,
+  ...CLIMATE_ADVICE,
+  ...PROBE_ADVICE,
+};
+
+/** What to say for a cause. Total: every cause has its advice. */
+export function adviceFor(cause: Cause): Advice {
+  return ALL[cause];
+}

@@ -1,0 +1,36 @@
+import { KnownError } from "../../shared/errors.js";
+import { grouped } from "./grouped.js";
+import { writeLetterFile } from "./letter-file.js";
+import type { MailFailure } from "./mail-failure.js";
+import { readMailFailure } from "./mail-failure.js";
+import type { Carrier } from "./outbox-turn.js";
+import { type MailServer, openSmtpPost } from "./smtp-post.js";
+
+/** Letters by SMTP: a transaction for each keeper, so that one refusal holds up no other. */
+export function smtpCarrier(server: MailServer): Carrier {
+  const post = openSmtpPost(server);
+  return {
+    pack: (due) => due.map((one) => ({ due: [one] })),
+    async carry({ due }, signal) {
+      for (const { letter, delivery } of due) await post(letter, delivery.keeper, signal);
+    },
+    explain: (error) => readMailFailure(error, `${server.host}:${server.port}`, server),
+  };
+}
+
+function explainFileError(error: unknown): MailFailure {
+  const message = error instanceof KnownError ? error.message : String(error);
+  return { kind: "server", message };
+}
+
+/** Letters as .eml files in `folder`: one for each letter, addressed to all its keepers. */
+export function folderCarrier(folder: string): Carrier {
+  return {
+    pack: (due) => [...grouped(due, ({ letter }) => letter.id).values()].map((d) => ({ due: d })),
+    async carry({ due }) {
+      const keepers = due.map(({ delivery }) => delivery.keeper);
+      await writeLetterFile(due[0]!.letter, keepers, folder);
+    },
+    explain: explainFileError,
+  };
+}

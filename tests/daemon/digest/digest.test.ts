@@ -1,0 +1,205 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect, onTestFinished, test } from "vitest";
+import { composeDigest } from "../../../daemon/digest/compose-digest.js";
+import { digestFigures } from "../../../daemon/digest/figures.js";
+import { type DigestMaterial, gatherDigest } from "../../../daemon/digest/material.js";
+import { judgeWeek } from "../../../daemon/digest/verdict.js";
+import { openStore } from "../../../daemon/store/store.js";
+import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
+import { CONTEXT, excursionOf, finding, QUILLMERE } from "../letters/quillmere.js";
+import { visibleText } from "../letters/visible-text.js";
+import { hourOf, MONDAY_MS, quietWeek, WEEK } from "./week.js";
+
+const SENT_MS = WEEK.toMs + 7 * HOUR_MS;
+const judged = (material: DigestMaterial) => judgeWeek(digestFigures(material));
+function written(material: DigestMaterial) {
+  const figures = digestFigures(material);
+  return composeDigest(figures, judgeWeek(figures), SENT_MS, CONTEXT);
+}
+const kinds = (material: DigestMaterial): string[] =>
+  judged(material).reasons.map(({ kind, weight }) => `${weight} ${kind}`);
+
+/** A quiet week in which the hours of one probe are put otherwise. */
+function weekWith(probeId: string, changed: Parameters<typeof hourOf>[2], count = 168) {
+  const quiet = quietWeek();
+  const hours = quiet.hours.map((hour, i) =>
+    hour.probeId === probeId && i % 168 < count ? hourOf(probeId, i % 168, changed) : hour,
+  );
+  return { ...quiet, hours };
+}
+
+const doorAjar = (cost: Partial<ReturnType<typeof finding>["cost"]>, highC = 4) =>
+  excursionOf(
+    finding({
+      change: "ended",
+      cost: { ...finding().cost, ...cost },
+      cocoonSpanC: { low: 2, high: highC },
+    }),
+  );
+
+test("a quiet week is sound, and its letter says to leave all as it is", () => {
+  expect(judged(quietWeek())).toEqual({ word: "sound", reasons: [] });
+  const letter = written(quietWeek());
+  expect(letter.subject).toBe("Leave all as it is, the week was sound: Quillmere shed");
+  expect(letter.text).toMatch(/^Leave all as it is: the week was sound\.\n/);
+  expect(letter.text).toMatch(/Cocoons in band +100 %/);
+  expect(letter.text).toMatch(/Cocoons coldest, warmest +1\.8 °C, 2\.6 °C/);
+  expect(letter.text).toMatch(/Air coldest, warmest +0\.6 °C, 3\.8 °C/);
+  expect(letter.text).toMatch(/Humidity +63 to 70 %/);
+  expect(letter).toMatchObject({ kind: "digest", excursionId: null, inReplyTo: null });
+});
+
+test("each limit is kept on both its sides", () => {
+  // The limits are our choice, but for 10 °C: see where they are defined.
+  const box = (lowC: number, highC: number) =>
+    weekWith("shed-box", { temperature: { count: 60, meanC: 2, lowC, highC }, meanPct: null }, 1);
+  expect(kinds(box(1, 9.9))).toEqual([]);
+  expect(kinds(box(1, 10))).toEqual(["harmed hot"]);
+  expect(kinds(box(0, 3))).toEqual([]);
+  expect(kinds(box(-0.1, 3))).toEqual(["strained frost"]);
+  expect(kinds(box(-5, 3))).toEqual(["strained frost"]);
+  expect(kinds(box(-5.1, 3))).toEqual(["harmed frost"]);
+  const warmth = (degreeHoursAbove: number) =>
+    kinds(quietWeek({ excursions: [doorAjar({ degreeHoursAbove })] }));
+  expect(warmth(11.9)).toEqual(["strained excursions"]);
+  expect(warmth(12)).toEqual(["strained warmth", "strained excursions"]);
+  expect(warmth(72)).toEqual(["harmed warmth", "strained excursions"]);
+  // 8 of 168 hours are 4.8 %, 9 are 5.4 %.
+  const outside = (hours: number) => weekWith("shed-box", { meanC: 3.4, meanPct: null }, hours);
+  expect(kinds(outside(8))).toEqual([]);
+  expect(kinds(outside(9))).toEqual(["strained band"]);
+  // 42 of 168 hours are a quarter.
+  const air = (meanPct: number, hours: number) => weekWith("shed-air", { meanPct }, hours);
+  expect(kinds(air(80, 42))).toEqual([]);
+  expect(kinds(air(80, 43))).toEqual(["strained damp"]);
+  expect(kinds(air(50, 43))).toEqual(["strained dry"]);
+});
+
+test("ordinary openings and defrosts weigh nothing and are counted", () => {
+  const opening = { ...doorAjar({}), cause: "opening", urgency: "note" } as const;
+  const material = quietWeek({ excursions: [opening, opening] });
+  expect(judged(material).word).toBe("sound");
+  expect(written(material).text).toContain("Ordinary openings: 2. Defrosts: 0.");
+});
+
+test("a week with a dead board says what was not seen and is not sound", () => {
+  const material = quietWeek({ hours: [], lastHeardMs: new Map() });
+  expect(judged(material)).toMatchObject({ word: "strained", reasons: [{ kind: "unseen" }] });
+  const { text } = written(material);
+  expect(text).toMatch(/^See why nothing was heard: the week was strained\.\n/);
+  expect(text).toContain(
+    "Nothing was heard from 00:00 on Monday 5 January to 00:00 on Monday 12 January, 7 days. What the cocoons felt then is not known.",
+  );
+  expect(text).toContain("Nothing was measured there this week.");
+  expect(text).toMatch(/shed-box +not known \(never heard\)/);
+});
+
+test("hours without any reading are named, and do not count against single probes", () => {
+  const quiet = quietWeek();
+  const [from, to] = [MONDAY_MS + 31 * HOUR_MS, MONDAY_MS + 44 * HOUR_MS];
+  const hours = quiet.hours.filter(({ fromMs }) => fromMs < from || fromMs >= to);
+  const figures = digestFigures({ ...quiet, hours });
+  expect(figures.unseen).toEqual([{ fromMs: from, toMs: to }]);
+  expect(figures.probes.map(({ heardShare }) => heardShare)).toEqual([1, 1, 1]);
+  expect(kinds({ ...quiet, hours })).toEqual(["strained unseen"]);
+  expect(written({ ...quiet, hours }).text).toContain(
+    "Nothing was heard from 07:00 to 20:00 on Tuesday 6 January, 13 hours.",
+  );
+});
+
+test("a probe heard badly strains the week only where the verdict leans on it", () => {
+  const quiet = quietWeek();
+  const without = (probeId: string) =>
+    quietWeek({
+      hours: quiet.hours.filter((hour, i) => hour.probeId !== probeId || i % 168 >= 20),
+    });
+  expect(kinds(without("shed-air"))).toEqual(["strained deaf"]);
+  expect(kinds(without("yard"))).toEqual(["aside deaf"]);
+  expect(judged(without("yard")).word).toBe("sound");
+});
+
+test("a first week counts from the first reading and says when that was", () => {
+  const quiet = quietWeek();
+  const watchedFromMs = MONDAY_MS + 100 * HOUR_MS;
+  const material = quietWeek({
+    watchedFromMs,
+    hours: quiet.hours.filter(({ fromMs }) => fromMs >= watchedFromMs),
+  });
+  expect(judged(material).word).toBe("sound");
+  expect(written(material).text).toContain("The first reading came at 04:00 on Friday 9 January.");
+});
+
+test("letters that were given up are told, each keeper counted", () => {
+  const letter = written(quietWeek());
+  const delivery = { letterId: letter.id, attempts: 1, nextTryAtMs: 0, lastError: null };
+  const deliveries = [
+    { ...delivery, keeper: "ann@example.org", sentAtMs: 1, givenUpAtMs: null },
+    { ...delivery, keeper: "bo@example.org", sentAtMs: null, givenUpAtMs: 2 },
+  ];
+  const material = quietWeek({ letters: [{ letter, deliveries }] });
+  expect(judged(material).word).toBe("sound");
+  expect(written(material).text).toMatch(/Delivered, counting every keeper +1\n +Given up +1/);
+  expect(written(material).subject).toMatch(/^See why letters did not arrive/);
+});
+
+test("what the judge reckoned is used where no probe lies in a box", () => {
+  const site = { ...QUILLMERE, probes: QUILLMERE.probes.filter(({ place }) => place !== "box") };
+  const chamber = {
+    chamberId: "shed",
+    fromMs: 0,
+    seenHours: 160,
+    inBandShare: 0.91,
+    cocoonSpanC: { low: 1.5, high: 5.1 },
+    meanKineticC: 2.4,
+    degreeHoursAbove: 3,
+    degreeHoursBelow: 0,
+    reserveDays: 6.2,
+    reserveDaysSpan: { low: 5.9, high: 6.6 },
+    mouldIndex: null,
+  };
+  const { text } = written(quietWeek({ site, week: { ...WEEK, chambers: [chamber] } }));
+  expect(text).toMatch(/Cocoons in band +91 % \(of the time seen, reckoned from the air\)/);
+  expect(text).toMatch(/Cocoons coldest, warmest +1\.5 °C, 5\.1 °C/);
+  expect(text).toMatch(/Reserve used +about 6\.2 days \(5\.9 to 6\.6; .*reckoned, not measured\)/);
+  expect(text).toContain("91 % of the time that was seen");
+});
+
+test("no digest shouts, and its first line is an instruction", () => {
+  const bad = weekWith("shed-box", { meanC: -7, meanPct: null });
+  for (const material of [quietWeek(), bad, quietWeek({ hours: [] })]) {
+    const { subject, text, html } = written(material);
+    expect(`${subject}${text}${visibleText(html)}`).not.toContain("!");
+    expect(text).toMatch(/^(Leave|See|Turn|Find|Look|Air|Damp|Set) /);
+  }
+});
+
+test("figures gathered from a real store are those of its readings", () => {
+  const folder = mkdtempSync(join(tmpdir(), "drowse-digest-"));
+  const store = openStore(folder, QUILLMERE);
+  onTestFinished(() => {
+    store.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+  // Two days on: the box at 2 °C, warm at 4 °C for the last 12 of 48 hours; the air at 3 °C, 65 %.
+  const minutes = Array.from({ length: 48 * 60 }, (_, i) => i);
+  const readings = minutes.flatMap((minute) => {
+    const takenAtMs = MONDAY_MS + 48 * HOUR_MS + minute * MINUTE_MS;
+    const boxC = minute < 36 * 60 ? 2 : 4;
+    return [
+      { probeId: "shed-air", takenAtMs, temperatureC: 3, humidityPct: 65 },
+      { probeId: "shed-box", takenAtMs, temperatureC: boxC, humidityPct: null },
+    ];
+  });
+  store.commit({ readings, findings: [], letters: [], judge: null, heard: [] }, []);
+  const figures = digestFigures(gatherDigest(store, QUILLMERE, WEEK, { week: null, season: null }));
+  const [shed] = figures.chambers;
+  expect(shed!.cocoons).toMatchObject({ hours: 48, inBandShare: 0.75, low: 2, high: 4, mean: 2.5 });
+  expect(shed!.air).toMatchObject({ inBandShare: 1, low: 3, high: 3 });
+  expect(shed!.humidity).toMatchObject({ mean: 65, inBandShare: 1 });
+  expect(figures.watchedFromMs).toBe(MONDAY_MS + 48 * HOUR_MS);
+  // Heard for two days, then silent to the week's end: three days not seen.
+  expect(figures.unseenHours).toBe(72);
+  expect(figures.probes.map(({ heardShare }) => heardShare)).toEqual([1, 1, 0]);
+});
