@@ -1,0 +1,13 @@
+/** The two clocks of a computer. A board with no clock battery wakes with the first one wrong. */
+export type Clock = Readonly<{
+  /** Unix time, ms; may be wrong after a power cut, and may jump. */
+  nowMs(): number;
+  /** Milliseconds since some fixed instant of this boot; never jumps, says nothing of the date. */
+  monotonicMs(): number;
+}>;
+
+/** The clocks of the machine that this runs on. */
+export const systemClock: Clock = {
+  nowMs: () => Date.now(),
+  monotonicMs: () => performance.now(),
+};

@@ -1,0 +1,114 @@
+import { dirname, resolve } from "node:path";
+import type { ProbeSource } from "../../sensors/source.js";
+import type { Chamber, Probe, Site } from "../../shared/site.js";
+import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
+import type { Config, MailConfig } from "../config.js";
+import { splitListen } from "./fields.js";
+import type { NamedFiles } from "./named-files.js";
+import { type ChamberSection, type ProbeSection, type Sections, WEEKDAYS } from "./sections.js";
+
+/**
+ * Turn checked sections into the config that the rest of Drowse reads. Paths in it count from
+ * the folder of the config, so that a service and a shell mean the same file.
+ */
+export function assembleConfig(sections: Sections, file: string, named: NamedFiles): Config {
+  const { site, store, digest } = sections;
+  return {
+    file,
+    site: toSite(sections),
+    sources: sections.probe.map(toSource),
+    temperatureUnit: site.temperature_unit,
+    keepers: site.keepers,
+    broker: toBroker(sections, named),
+    store: {
+      folder: resolve(dirname(file), store.folder),
+      groupCount: store.group_readings,
+      groupMs: store.group_s * SECOND_MS,
+      keepReadingsDays: store.keep_readings_days ?? null,
+    },
+    mail: sections.mail === undefined ? null : toMail(sections.mail, named),
+    digest: { weekday: WEEKDAYS.indexOf(digest.weekday), time: digest.time },
+    page: toPage(sections, named),
+  };
+}
+
+function toSite({ site, chamber, probe }: Sections): Site {
+  return {
+    name: site.name,
+    timezone: site.timezone,
+    chambers: chamber.map(toChamber),
+    probes: probe.map(toProbe),
+  };
+}
+
+function toChamber(section: ChamberSection): Chamber {
+  const { id, species, band_c, humidity_band_pct, cocoon_lag_min } = section;
+  return {
+    id,
+    species,
+    bandC: band_c,
+    humidityBandPct: humidity_band_pct,
+    cocoonLagMs: cocoon_lag_min === undefined ? null : cocoon_lag_min * MINUTE_MS,
+  };
+}
+
+function toProbe({ id, chamber, place, interval_s }: ProbeSection): Probe {
+  return { id, chamberId: chamber ?? null, place, intervalMs: interval_s * SECOND_MS };
+}
+
+function toSource(probe: ProbeSection): ProbeSource {
+  const { id, topic, payload, unit } = probe;
+  return {
+    probeId: id,
+    topic,
+    payload,
+    temperature: probe.temperature ?? null,
+    humidity: probe.humidity ?? null,
+    time: probe.time ?? null,
+    unit,
+    quantity: probe.quantity ?? "temperature",
+  };
+}
+
+function toBroker({ site, broker }: Sections, named: NamedFiles): Config["broker"] {
+  const user = broker.user ?? null;
+  const password = named["broker.password_file"];
+  if (broker.url === undefined)
+    return { kind: "embedded", ...splitListen(broker.embedded ?? "")!, user, password };
+  return {
+    kind: "outside",
+    url: broker.url,
+    user,
+    password,
+    ca: named["broker.ca_file"],
+    clientId: broker.client_id ?? clientIdFor(site.name),
+    protocolVersion: broker.protocol === "3.1.1" ? 4 : 5,
+  };
+}
+
+/**
+ * The same at every start, since the broker keeps the session under it.
+ * MQTT 3.1.1, section 3.1.3.1: any server takes 1 to 23 bytes.
+ */
+function clientIdFor(siteName: string): string {
+  return `drowse-${siteName.toLowerCase().replace(/[^a-z0-9]+/g, "")}`.slice(0, 23);
+}
+
+function toMail(mail: NonNullable<Sections["mail"]>, named: NamedFiles): MailConfig {
+  // RFC 8314, section 3.3: 465 is TLS from the first byte; 587 begins in the clear.
+  const security = mail.security ?? (mail.port === 465 ? "tls" : "starttls");
+  return {
+    host: mail.host,
+    port: mail.port ?? { tls: 465, starttls: 587, none: 25 }[security],
+    security,
+    user: mail.user ?? null,
+    password: named["mail.password_file"],
+    ca: named["mail.ca_file"],
+    from: mail.from,
+  };
+}
+
+function toPage({ page }: Sections, named: NamedFiles): Config["page"] {
+  if (page === undefined) return null;
+  return { ...splitListen(page.listen)!, passphrase: named["page.passphrase_file"] };
+}

@@ -1,0 +1,144 @@
+import { z } from "zod";
+import { PLACES } from "../../shared/site.js";
+import type { Fault, KeyPath, RawTable } from "./fault.js";
+import { isTable, valueAt } from "./fault.js";
+import * as field from "./fields.js";
+import { suggestKey } from "./unknown-key.js";
+
+/** The days as a config names them, in the order of `Date.getDay`. */
+export const WEEKDAYS = [
+  "sunday",
+  "monday",
+  "tuesday",
+  "wednesday",
+  "thursday",
+  "friday",
+  "saturday",
+] as const;
+
+/** A list of at most `most` different things. */
+function listOf<Item extends z.ZodType>(item: Item, least: number, most: number) {
+  const error = `expected a list of ${least} to ${most}, none of them twice`;
+  return z
+    .array(item, { error })
+    .refine((v) => v.length >= least && v.length <= most && new Set(v).size === v.length, {
+      error,
+    });
+}
+
+const site = z.strictObject({
+  name: field.line,
+  timezone: field.timezone,
+  temperature_unit: field.oneOf(["C", "F"]).default("C"),
+  keepers: listOf(field.address, 1, 20),
+});
+
+const broker = z.strictObject({
+  embedded: field.listen.optional(),
+  url: z.string({ error: "expected mqtt://HOST:PORT or mqtts://HOST:PORT" }).optional(),
+  user: field.line.optional(),
+  password_file: field.filePath.optional(),
+  ca_file: field.filePath.optional(),
+  client_id: field.line.optional(),
+  protocol: z
+    .union([z.literal(5), z.literal("5"), z.literal("3.1.1")], { error: 'expected "3.1.1" or 5' })
+    .default("3.1.1"),
+});
+
+const store = z.strictObject({
+  folder: field.filePath.default("state"),
+  // Our choice: 32 readings, or a minute, cost a flash card little and a power cut nothing.
+  group_readings: field.wholeFrom(1, 10_000).default(32),
+  group_s: field.numberFrom(0, 600, "s").default(60),
+  // Under two weeks the weekly digest could find its own week gone. Our choice.
+  keep_readings_days: field.wholeFrom(14, 36_500).optional(),
+});
+
+const mail = z.strictObject({
+  host: field.line,
+  port: field.wholeFrom(1, 65_535).optional(),
+  security: field.oneOf(["starttls", "tls", "none"]).optional(),
+  user: field.line.optional(),
+  password_file: field.filePath.optional(),
+  ca_file: field.filePath.optional(),
+  from: field.mailbox,
+});
+
+const digest = z.strictObject({
+  weekday: field.oneOf(WEEKDAYS).default("sunday"),
+  time: field.timeOfDay.default("07:00"),
+});
+
+const page = z.strictObject({
+  listen: field.listen.default("127.0.0.1:8377"),
+  passphrase_file: field.filePath.optional(),
+});
+
+const chamber = z.strictObject({
+  id: field.id,
+  species: field.id.default("osmia-bicornis"),
+  band_c: field.spanFrom(-20, 25, "°C", "[1.1, 3.3]").default({ low: 1.1, high: 3.3 }),
+  humidity_band_pct: field.spanFrom(0, 100, "%RH", "[60, 70]").default({ low: 60, high: 70 }),
+  cocoon_lag_min: field.numberFrom(0.1, 2880, "minutes").optional(),
+});
+
+const probe = z.strictObject({
+  id: field.id,
+  chamber: field.id.optional(),
+  place: field.oneOf(PLACES),
+  topic: field.topicFilter,
+  payload: field.oneOf(["senml", "json", "number"]),
+  temperature: z.string({ error: "expected a text" }).optional(),
+  humidity: z.string({ error: "expected a text" }).optional(),
+  time: z.string({ error: "expected a text" }).optional(),
+  quantity: field.oneOf(["temperature", "humidity"]).optional(),
+  unit: field.oneOf(["C", "F", "K"]).default("C"),
+  interval_s: field.numberFrom(1, 86_400, "s").default(60),
+});
+
+const SCHEMAS = { site, broker, store, mail, digest, page };
+const TABLES = z.strictObject({
+  site,
+  broker,
+  store: store.prefault({}),
+  mail: mail.optional(),
+  digest: digest.prefault({}),
+  page: page.optional(),
+  chamber: z.array(chamber, { error: "expected [[chamber]] tables" }).max(64).default([]),
+  probe: z.array(probe, { error: "expected [[probe]] tables" }).max(256).default([]),
+});
+
+/** A config whose every key is right by itself. */
+export type Sections = z.infer<typeof TABLES>;
+export type ProbeSection = z.infer<typeof probe>;
+export type ChamberSection = z.infer<typeof chamber>;
+
+/** The keys that each table may have, by the table's name; "" is the file itself. */
+const KNOWN_KEYS: Readonly<Record<string, readonly string[]>> = {
+  "": Object.keys(TABLES.shape),
+  ...Object.fromEntries(Object.entries(SCHEMAS).map(([name, s]) => [name, Object.keys(s.shape)])),
+  chamber: Object.keys(chamber.shape),
+  probe: Object.keys(probe.shape),
+};
+
+/** Check every key by itself, adding what is wrong to `faults`; null when anything was. */
+export function checkSections(raw: RawTable, faults: Fault[]): Sections | null {
+  const result = TABLES.safeParse(raw);
+  if (result.success) return result.data;
+  for (const issue of result.error.issues) {
+    const path = issue.path.filter((step) => typeof step !== "symbol") as KeyPath;
+    if (issue.code === "unrecognized_keys")
+      for (const key of issue.keys) faults.push(suggestKey([...path, key], KNOWN_KEYS));
+    else faults.push({ path, expected: expectedAt(path, raw, issue.message) });
+  }
+  return null;
+}
+
+/** A table that is missing, or is no table, has no words of its own in the schema. */
+function expectedAt(path: KeyPath, raw: RawTable, message: string): string {
+  const name = path[0];
+  const isWhole = path.length === 1 || (path.length === 2 && typeof path[1] === "number");
+  if (!isWhole || typeof name !== "string" || isTable(valueAt(raw, path))) return message;
+  const keys = KNOWN_KEYS[name];
+  return keys === undefined ? message : `expected a table with ${keys.join(", ")}`;
+}
