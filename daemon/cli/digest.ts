@@ -1,0 +1,102 @@
+import { join } from "node:path";
+import { KnownError } from "../../shared/errors.js";
+import { DAY_MS, SECOND_MS } from "../../shared/time.js";
+import type { Clock } from "../clock.js";
+import { type Config, loadConfig } from "../config.js";
+import { composeDigest } from "../digest/compose-digest.js";
+import { digestFigures } from "../digest/figures.js";
+import { gatherDigest } from "../digest/material.js";
+import { seasonSoFar } from "../digest/season-figures.js";
+import { judgeWeek } from "../digest/verdict.js";
+import { mailDomainOf } from "../letters/message-id.js";
+import { startOutbox } from "../mail/outbox.js";
+import { troubleLine } from "../mail/trouble-line.js";
+import { siteClock } from "../rehearsal/fast-clock.js";
+import { claimFolder } from "../store/keep-lock.js";
+import { type NewLetter, openStore, type Store } from "../store/store.js";
+
+type Options = Readonly<{ json?: boolean; send?: boolean }>;
+
+const SPAN_MS = 7 * DAY_MS;
+/** A slow server may take a minute to answer; whoever waits at a screen waits no longer. */
+const SEND_WAIT_MS = 90 * SECOND_MS;
+const LOOK_EVERY_MS = 200;
+
+/** Print the digest of the last seven days; with `send`, send it to the keepers as well. */
+export async function digest(configFile: string, options: Options): Promise<void> {
+  const config = loadConfig(configFile);
+  const clock = siteClock(config.store.folder);
+  const store = openStore(config.store.folder, config.site, { mode: "look" });
+  try {
+    const { letter, facts } = compose(store, config, clock.nowMs());
+    const text = options.json === true ? `${JSON.stringify(facts)}\n` : `${letter.text}\n`;
+    process.stdout.write(text);
+    if (options.send !== true) return;
+    store.letters.queue(letter, config.keepers);
+    process.stderr.write(`drowse: ${await send(store, config, letter, clock)}\n`);
+  } finally {
+    store.close();
+  }
+}
+
+function compose(store: Store, config: Config, atMs: number): { letter: NewLetter; facts: object } {
+  const { site, temperatureUnit, mail } = config;
+  const span = { fromMs: atMs - SPAN_MS, toMs: atMs };
+  const season = seasonSoFar(store, atMs);
+  const figures = digestFigures(gatherDigest(store, site, span, { week: null, season }));
+  const verdict = judgeWeek(figures);
+  const letter = composeDigest(figures, verdict, atMs, {
+    site,
+    temperatureUnit,
+    earlier: [],
+    trouble: troubleLine(store, atMs, site.timezone),
+    mailDomain: mailDomainOf(mail?.from ?? null),
+  });
+  return { letter, facts: { ...verdict, figures } };
+}
+
+/** Let `keep` send a queued letter where it runs, else send it here. @returns what came of it */
+async function send(
+  store: Store,
+  config: Config,
+  letter: NewLetter,
+  clock: Clock,
+): Promise<string> {
+  const release = claimUnlessKept(config.store.folder);
+  if (release === null) return "the digest is queued; drowse keep sends it within a minute";
+  const { mail } = config;
+  const folder = join(config.store.folder, "letters");
+  const outbox = startOutbox({ store, mail, folder, clock, log: QUIET });
+  try {
+    const failed = await untilTried(store, letter.id);
+    if (failed === null)
+      return mail === null ? `the digest lies in ${folder}` : "the digest is sent";
+    throw new KnownError("MAIL_REFUSED", `the digest did not go, and stays queued: ${failed}`);
+  } finally {
+    await outbox.close();
+    release();
+  }
+}
+
+function claimUnlessKept(folder: string): (() => void) | null {
+  try {
+    return claimFolder(folder);
+  } catch (error) {
+    if (error instanceof KnownError && error.code === "STORE_BUSY") return null;
+    throw error;
+  }
+}
+
+/** @returns null once every keeper has the letter, else the first failure */
+async function untilTried(store: Store, letterId: string): Promise<string | null> {
+  for (let waitedMs = 0; waitedMs < SEND_WAIT_MS; waitedMs += LOOK_EVERY_MS) {
+    const mine = store.letters.undelivered().filter((delivery) => delivery.letterId === letterId);
+    if (mine.length === 0) return null;
+    const failure = mine.find(({ lastError }) => lastError !== null);
+    if (failure !== undefined) return failure.lastError;
+    await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS));
+  }
+  return "the mail server has not answered yet";
+}
+
+const QUIET = { info: () => {}, warn: () => {}, error: () => {} };

@@ -1,0 +1,24 @@
+import { pino } from "pino";
+import { systemClock } from "../clock.js";
+import { loadConfig } from "../config.js";
+import { startKeep } from "../keep.js";
+import { setRehearsalAside } from "../rehearsal/leftovers.js";
+import { untilStopped } from "./until-stopped.js";
+
+const STDERR = 2;
+
+/** Keep watch until the process is told to stop. Logs to stderr, one JSON object a line. */
+export async function keep(configFile: string): Promise<void> {
+  const config = loadConfig(configFile);
+  const log = pino(
+    { base: null, timestamp: pino.stdTimeFunctions.isoTime },
+    pino.destination(STDERR),
+  );
+  const aside = setRehearsalAside(config.store.folder);
+  if (aside !== null) log.info({ aside }, "a rehearsal lay in the store's folder; moved it aside");
+  if (config.site.probes.length === 0)
+    log.warn({}, "no [[probe]] in the config yet; drowse hear writes entries to paste");
+  const keeping = await startKeep(config, { clock: systemClock, log });
+  await untilStopped();
+  await keeping.close();
+}

@@ -1,0 +1,75 @@
+import type { Site } from "../../../shared/site.js";
+import {
+  numberWords,
+  type TemperatureUnit,
+  temperatureWords,
+} from "../../letters/temperature-words.js";
+import { durationWords, momentWords } from "../../letters/time-words.js";
+import { layTable } from "../table.js";
+import type { Standing } from "./standing.js";
+
+const NOT_KNOWN = "not known";
+
+/** A standing as a page of text for the keeper. */
+export function showStanding(
+  standing: Standing,
+  site: Pick<Site, "timezone">,
+  unit: TemperatureUnit,
+): string {
+  const moment = (at: string) => momentWords(Date.parse(at), site.timezone);
+  const since = (at: string) => durationWords(Date.parse(standing.at) - Date.parse(at));
+  const degrees = (value: number | null) =>
+    value === null ? NOT_KNOWN : temperatureWords(value, unit);
+  const percent = (value: number | null) => (value === null ? "" : `${numberWords(value, 0)} %RH`);
+  const parts = [`${standing.site}, ${moment(standing.at)}`];
+
+  parts.push(
+    layTable(
+      ["chamber", "cocoons", "air", ""],
+      standing.chambers.map((c) => [
+        c.id,
+        degrees(c.cocoonC),
+        degrees(c.airC),
+        percent(c.humidityPct),
+      ]),
+    ),
+  );
+  parts.push(showOpen(standing, since));
+  parts.push(
+    layTable(
+      ["probe", "heard", "", ""],
+      standing.probes.map((p) => [
+        p.id,
+        p.heardAt === null ? "never" : `${since(p.heardAt)} ago`,
+        p.temperatureC === null ? "" : degrees(p.temperatureC),
+        percent(p.humidityPct),
+      ]),
+    ),
+  );
+  return `${[...parts, showMail(standing), showUnread(standing)].join("\n\n")}\n`;
+}
+
+function showOpen(standing: Standing, since: (at: string) => string): string {
+  if (standing.open.length === 0) return "Nothing is open.";
+  const rows = standing.open.map((e) => [
+    e.cause,
+    e.chamber ?? e.probe ?? "",
+    e.urgency,
+    `for ${since(e.startedAt)}`,
+    e.acknowledgedAt === null ? "not acknowledged" : "acknowledged",
+    e.id,
+  ]);
+  return layTable(["open", "where", "urgency", "", "", "excursion"], rows);
+}
+
+function showMail({ mail }: Standing): string {
+  if (mail.waiting === 0 && mail.givenUp === 0) return "Letters: all delivered.";
+  const error = mail.lastError === null ? "" : `\n  ${mail.lastError}`;
+  return `Letters: ${mail.waiting} still waiting to be sent, ${mail.givenUp} given up.${error}`;
+}
+
+function showUnread({ unread }: Standing): string {
+  const counts = Object.entries(unread).map(([reason, count]) => `${reason} ${count}`);
+  if (counts.length === 0) return "Messages: every one was read.";
+  return `Messages not read, or only in part: ${counts.join(", ")}; see drowse hear`;
+}

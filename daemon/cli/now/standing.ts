@@ -1,0 +1,95 @@
+import type { JudgeState } from "../../../rules/judge.js";
+import type { Cause, Excursion, Urgency } from "../../../shared/excursion.js";
+import { formatRfc3339 } from "../../../shared/rfc3339.js";
+import type { Site } from "../../../shared/site.js";
+import type { Delivery, Heard, Store } from "../../store/store.js";
+
+/** How everything stands at one instant; what `drowse now --json` prints. Times are RFC 3339. */
+export type Standing = Readonly<{
+  site: string;
+  at: string;
+  /** What the cocoons felt when the judge last stored its state; null before any reading. */
+  judgedAt: string | null;
+  chambers: readonly Readonly<{
+    id: string;
+    cocoonC: number | null;
+    airC: number | null;
+    humidityPct: number | null;
+  }>[];
+  open: readonly Readonly<{
+    id: string;
+    chamber: string | null;
+    probe: string | null;
+    cause: Cause;
+    urgency: Urgency;
+    startedAt: string;
+    acknowledgedAt: string | null;
+  }>[];
+  probes: readonly Readonly<{
+    id: string;
+    heardAt: string | null;
+    temperatureC: number | null;
+    humidityPct: number | null;
+  }>[];
+  mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
+  /** Messages that became no reading, by reason. */
+  unread: Readonly<Record<string, number>>;
+}>;
+
+/** Gather how everything stands from the store. */
+export function gatherStanding(store: Store, site: Site, atMs: number): Standing {
+  const judged = readJudge(store);
+  return {
+    site: site.name,
+    at: formatRfc3339(atMs),
+    judgedAt: judged === null || judged.nowMs === 0 ? null : formatRfc3339(judged.nowMs),
+    chambers: site.chambers.map(({ id }) => {
+      const state = judged?.chambers.find((chamber) => chamber.chamberId === id);
+      const { airC = null, humidityPct = null } = state ?? {};
+      return { id, cocoonC: state?.cocoon.cocoonC ?? null, airC, humidityPct };
+    }),
+    open: store.excursions.open().map(toOpen),
+    probes: site.probes.map(({ id }) => {
+      const latest = store.readings.latest(id);
+      return {
+        id,
+        heardAt: latest === null ? null : formatRfc3339(latest.takenAtMs),
+        temperatureC: latest?.temperatureC ?? null,
+        humidityPct: latest?.humidityPct ?? null,
+      };
+    }),
+    mail: toMail(store.letters.undelivered()),
+    unread: countUnread(store.heard.list()),
+  };
+}
+
+function readJudge(store: Store): JudgeState | null {
+  const memory = store.judge.load();
+  return memory === null ? null : (JSON.parse(memory.state) as JudgeState);
+}
+
+function toOpen(excursion: Excursion): Standing["open"][number] {
+  const { id, chamberId, probeId, cause, urgency, startedAtMs, acknowledgedAtMs } = excursion;
+  return {
+    id,
+    chamber: chamberId,
+    probe: probeId,
+    cause,
+    urgency,
+    startedAt: formatRfc3339(startedAtMs),
+    acknowledgedAt: acknowledgedAtMs === null ? null : formatRfc3339(acknowledgedAtMs),
+  };
+}
+
+function toMail(undelivered: readonly Delivery[]): Standing["mail"] {
+  const givenUp = undelivered.filter((delivery) => delivery.givenUpAtMs !== null).length;
+  const lastError = undelivered.findLast((delivery) => delivery.lastError !== null)?.lastError;
+  return { waiting: undelivered.length - givenUp, givenUp, lastError: lastError ?? null };
+}
+
+function countUnread(heard: readonly Heard[]): Record<string, number> {
+  const counts: Record<string, number> = {};
+  for (const { outcome, count } of heard)
+    if (outcome !== "reading") counts[outcome] = (counts[outcome] ?? 0) + count;
+  return counts;
+}
