@@ -94,7 +94,7 @@ export function stepAirWatch(
 ): Step {
   const recent = rememberAir(watch.recent, sample);
   const cycle = stepCycle(watch.cycle, sample, watch.rise === null && watch.told === null);
-  const heat = stepOverdue(watch.overdue, sample, cycle.habit);
+  const heat = stepOverdue(watch.overdue, sample, cycle.habit, isOpening(watch.rise));
   const known = watch.known.sinceMs === 0 ? { ...watch.known, sinceMs: sample.atMs } : watch.known;
   const moved = { ...watch, recent, cycle, known, overdue: heat };
   const risen = stepRise(moved, sample);
@@ -203,10 +203,13 @@ function settled(rise: Rise, sample: AirSample, cycle: CycleState): boolean {
   return sample.airC <= Math.max(cycle.habit.topC, rise.baseC) + 0.2;
 }
 
+const isOpening = (rise: Rise | null): boolean =>
+  rise !== null && rise.peakAtMs - rise.onsetMs <= OPENING_MS;
+
 function finish(before: AirWatch, rise: Rise): Step {
   const watch = { ...before, restedMs: rise.before[rise.before.length - 1]!.atMs };
   const learned = learnRise(watch.known, rise);
-  const isOpening = rise.peakAtMs - rise.onsetMs <= OPENING_MS;
+  const wasOpening = isOpening(rise);
   const span = { sinceMs: rise.onsetMs, untilMs: rise.peakAtMs };
   if (watch.told === "door-ajar") {
     const over: AirNews = { kind: "over", cause: "door-ajar", ...span };
@@ -215,7 +218,7 @@ function finish(before: AirWatch, rise: Rise): Step {
     const next = { ...watch, ...FORGIVEN, known, overdue, toldOverMs: rise.peakAtMs };
     return { watch: next, news: [over] };
   }
-  const known = isOpening ? learnOpening(learned, rise) : learned;
-  const over: AirNews = { kind: "over", cause: isOpening ? "opening" : "defrost", ...span };
+  const known = wasOpening ? learnOpening(learned, rise) : learned;
+  const over: AirNews = { kind: "over", cause: wasOpening ? "opening" : "defrost", ...span };
   return { watch: { ...watch, known, rise: null }, news: [over] };
 }

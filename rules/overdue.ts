@@ -34,13 +34,26 @@ function startsAtC(habit: Habit | null): number {
   return habit === null ? TOP_UNKNOWN_C : Math.max(habit.topC, habit.usualTopC);
 }
 
-export function stepOverdue(overdue: Overdue, sample: AirSample, habit: Habit | null): Overdue {
+/**
+ * Follow the waiting by one sample.
+ *
+ * @param isDisturbed true while an opening is under way: its fall is a door shut, no compressor at
+ * work
+ */
+export function stepOverdue(
+  overdue: Overdue,
+  sample: AirSample,
+  habit: Habit | null,
+  isDisturbed = false,
+): Overdue {
   const swingC = habit === null ? 1 : habit.topC - habit.bottomC;
   const topC = startsAtC(habit);
   const { airC, atMs } = sample;
-  const highestC = overdue.highSinceMs === null ? airC : Math.max(overdue.highestC, airC);
-  // A clear fall is a compressor at work, or a door shut: the waiting begins anew.
-  const fell = highestC - airC > Math.max(0.6, 0.5 * swingC);
+  const isFresh = overdue.highSinceMs === null;
+  const undisturbedC = isDisturbed ? overdue.highestC : Math.max(overdue.highestC, airC);
+  const highestC = isFresh ? airC : undisturbedC;
+  // A clear fall is a compressor at work: the waiting begins anew.
+  const fell = !isDisturbed && highestC - airC > Math.max(0.6, 0.5 * swingC);
   // Lets go well below where it catches, so that a noisy top does not restart the clock.
   const edgeC = topC - (overdue.highSinceMs === null || fell ? 0 : 0.35 * swingC);
   const since = fell ? null : overdue.highSinceMs;
