@@ -1,0 +1,86 @@
+import type { Database } from "better-sqlite3";
+import { type Excursion, type Finding, URGENCIES } from "../../shared/excursion.js";
+
+type ExcursionRow = Readonly<{
+  id: string;
+  startedAtMs: number;
+  openedAtMs: number;
+  endedAtMs: number | null;
+  acknowledgedAtMs: number | null;
+  latest: string;
+}>;
+
+/** Statements over `excursion` and `finding`. The caller owns `db` and the transaction. */
+export function openExcursions(db: Database) {
+  const columns = `id, started_at_ms AS startedAtMs, opened_at_ms AS openedAtMs,
+    ended_at_ms AS endedAtMs, acknowledged_at_ms AS acknowledgedAtMs, latest`;
+  const get = db.prepare<[string], ExcursionRow>(`SELECT ${columns} FROM excursion WHERE id = ?`);
+  const open = db.prepare<[], ExcursionRow>(
+    `SELECT ${columns} FROM excursion WHERE ended_at_ms IS NULL ORDER BY opened_at_ms, id`,
+  );
+  const between = db.prepare<[number, number], ExcursionRow>(`
+    SELECT ${columns} FROM excursion
+    WHERE started_at_ms < ? AND (ended_at_ms IS NULL OR ended_at_ms >= ?)
+    ORDER BY started_at_ms, id`);
+  const put = db.prepare<ExcursionRow>(`
+    INSERT INTO excursion
+    VALUES (@id, @startedAtMs, @openedAtMs, @endedAtMs, @acknowledgedAtMs, @latest)
+    ON CONFLICT (id) DO UPDATE SET started_at_ms = excluded.started_at_ms,
+      ended_at_ms = excluded.ended_at_ms, acknowledged_at_ms = excluded.acknowledged_at_ms,
+      latest = excluded.latest`);
+  const known = db.prepare<[string, number, string]>(
+    "SELECT 1 FROM finding WHERE excursion_id = ? AND at_ms = ? AND change = ?",
+  );
+  const record = db.prepare<[string, number, string, string]>(
+    "INSERT INTO finding VALUES (?, ?, ?, ?)",
+  );
+  const history = db.prepare<[string], string>(
+    "SELECT finding FROM finding WHERE excursion_id = ? ORDER BY at_ms, rowid",
+  );
+  history.pluck();
+  const acknowledge = db.prepare<[number, string]>(`
+    UPDATE excursion SET acknowledged_at_ms = ? WHERE id = ? AND acknowledged_at_ms IS NULL`);
+
+  return {
+    /** Take in one change of an excursion; one that is known already changes nothing. */
+    apply(finding: Finding): void {
+      const { excursionId, atMs, change } = finding;
+      if (known.get(excursionId, atMs, change)) return;
+      const before = get.get(excursionId) ?? null;
+      put.run(nextRow(before, finding));
+      record.run(excursionId, atMs, change, JSON.stringify(finding));
+    },
+    open: (): Excursion[] => open.all().map(toExcursion),
+    between: (fromMs: number, toMs: number): Excursion[] =>
+      between.all(toMs, fromMs).map(toExcursion),
+    get(id: string): Excursion | null {
+      const row = get.get(id);
+      return row ? toExcursion(row) : null;
+    },
+    history: (id: string): Finding[] => history.all(id).map((text) => JSON.parse(text) as Finding),
+    acknowledge: (id: string, atMs: number): boolean => acknowledge.run(atMs, id).changes === 1,
+  };
+}
+
+function nextRow(before: ExcursionRow | null, finding: Finding): ExcursionRow {
+  const fresh: ExcursionRow = {
+    id: finding.excursionId,
+    startedAtMs: finding.startedAtMs,
+    openedAtMs: before?.openedAtMs ?? finding.atMs,
+    endedAtMs: finding.change === "ended" ? finding.atMs : null,
+    acknowledgedAtMs: null,
+    latest: JSON.stringify(finding),
+  };
+  if (!before) return fresh;
+  const latest = JSON.parse(before.latest) as Finding;
+  if (finding.atMs < latest.atMs) return before;
+  // A keeper who has acknowledged a visit has not yet heard of a rush.
+  const rose = URGENCIES.indexOf(finding.urgency) > URGENCIES.indexOf(latest.urgency);
+  return { ...fresh, acknowledgedAtMs: rose ? null : before.acknowledgedAtMs };
+}
+
+function toExcursion({ latest: text, ...row }: ExcursionRow): Excursion {
+  const latest = JSON.parse(text) as Finding;
+  const { chamberId, probeId, cause, urgency } = latest;
+  return { ...row, chamberId, probeId, cause, urgency, latest };
+}

@@ -1,0 +1,48 @@
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import Database from "better-sqlite3";
+import { KnownError } from "../../shared/errors.js";
+
+/**
+ * Claim `folder` for this process, so that two `keep` never judge the same readings twice.
+ *
+ * The lock is SQLite's own on an empty file: the kernel drops it when the process ends, however
+ * it ends, so there is never a stale one to clear. The pid is a plain file beside it that only
+ * serves the message.
+ *
+ * @returns the release, to be called once
+ * @throws {KnownError} STORE_BUSY, naming the process that has it
+ */
+export function claimFolder(folder: string): () => void {
+  const pidFile = join(folder, "keep.pid");
+  const lock = new Database(join(folder, "keep.lock"), { timeout: 0 });
+  try {
+    lock.exec("BEGIN EXCLUSIVE");
+    writeFileSync(pidFile, `${process.pid}\n`);
+  } catch (error) {
+    lock.close();
+    if (!isBusy(error)) throw error;
+    throw new KnownError(
+      "STORE_BUSY",
+      `${folder} is kept by process ${readPid(pidFile)} already; stop that one first, ` +
+        "or give this Drowse a folder of its own",
+      { cause: error },
+    );
+  }
+  return () => {
+    rmSync(pidFile, { force: true });
+    lock.close();
+  };
+}
+
+function isBusy(error: unknown): boolean {
+  return error instanceof Database.SqliteError && error.code.startsWith("SQLITE_BUSY");
+}
+
+function readPid(pidFile: string): string {
+  try {
+    return readFileSync(pidFile, "utf8").trim() || "unknown";
+  } catch {
+    return "unknown";
+  }
+}

@@ -1,0 +1,142 @@
+import type { Database } from "better-sqlite3";
+
+const ROLLUP_COLUMNS = `key INTEGER PRIMARY KEY,
+    readings INTEGER NOT NULL,
+    temperatures INTEGER NOT NULL,
+    temperature_sum_milli_c INTEGER NOT NULL,
+    temperature_low_milli_c INTEGER,
+    temperature_high_milli_c INTEGER,
+    humidities INTEGER NOT NULL,
+    humidity_sum_centi_pct INTEGER NOT NULL,
+    humidity_low_centi_pct INTEGER,
+    humidity_high_centi_pct INTEGER,
+    from_minute INTEGER GENERATED ALWAYS AS (key >> 10) VIRTUAL,
+    probe_no INTEGER GENERATED ALWAYS AS (key & 1023) VIRTUAL`;
+
+/**
+ * How the store came to its present shape, one step a version. A step that has been released is
+ * never edited; a change is a new step at the end. PRAGMA user_version counts the steps done.
+ *
+ * A reading's key is `(taken_at_ms - 2024-01-01) * 1024 + probe_no`, a rollup's
+ * `from_minute * 1024 + probe_no`. One integer key in order of time means that a commit of many
+ * probes only appends to the last page, and that SQLite starts a new page without moving rows
+ * about; with a key of two columns the same commits wrote half as much again.
+ */
+export const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE probe (
+    probe_no INTEGER PRIMARY KEY CHECK (probe_no BETWEEN 1 AND 1023),
+    probe_id TEXT NOT NULL UNIQUE
+  ) STRICT;
+
+  CREATE TABLE reading (
+    key INTEGER PRIMARY KEY,
+    temperature_milli_c INTEGER,
+    humidity_centi_pct INTEGER,
+    taken_at_ms INTEGER GENERATED ALWAYS AS ((key >> 10) + 1704067200000) VIRTUAL,
+    probe_no INTEGER GENERATED ALWAYS AS (key & 1023) VIRTUAL
+  ) STRICT;
+
+  CREATE TABLE hour (
+    ${ROLLUP_COLUMNS}
+  ) STRICT;
+
+  CREATE TABLE day (
+    ${ROLLUP_COLUMNS}
+  ) STRICT;
+
+  CREATE TABLE upkeep (
+    id INTEGER PRIMARY KEY CHECK (id = 1),
+    timezone TEXT,
+    hours_closed_before_ms INTEGER NOT NULL,
+    days_closed_before_ms INTEGER NOT NULL,
+    pruned_before_ms INTEGER NOT NULL
+  ) STRICT;
+  INSERT INTO upkeep VALUES (1, NULL, 0, 0, 0);
+
+  CREATE TABLE judge (
+    id INTEGER PRIMARY KEY CHECK (id = 1),
+    at_ms INTEGER NOT NULL,
+    state_deflated BLOB NOT NULL
+  ) STRICT;
+
+  CREATE TABLE excursion (
+    id TEXT PRIMARY KEY,
+    started_at_ms INTEGER NOT NULL,
+    opened_at_ms INTEGER NOT NULL,
+    ended_at_ms INTEGER,
+    acknowledged_at_ms INTEGER,
+    latest TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX excursion_open ON excursion (opened_at_ms) WHERE ended_at_ms IS NULL;
+
+  CREATE TABLE finding (
+    excursion_id TEXT NOT NULL REFERENCES excursion (id),
+    at_ms INTEGER NOT NULL,
+    change TEXT NOT NULL,
+    finding TEXT NOT NULL,
+    UNIQUE (excursion_id, at_ms, change)
+  ) STRICT;
+
+  CREATE TABLE letter (
+    letter_no INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    kind TEXT NOT NULL,
+    excursion_id TEXT,
+    created_at_ms INTEGER NOT NULL,
+    subject TEXT NOT NULL,
+    text TEXT NOT NULL,
+    html TEXT NOT NULL,
+    message_id TEXT NOT NULL,
+    in_reply_to TEXT
+  ) STRICT;
+  CREATE INDEX letter_of_excursion ON letter (excursion_id) WHERE excursion_id IS NOT NULL;
+  CREATE INDEX letter_created ON letter (created_at_ms);
+
+  CREATE TABLE delivery (
+    letter_no INTEGER NOT NULL REFERENCES letter (letter_no),
+    keeper TEXT NOT NULL,
+    attempts INTEGER NOT NULL,
+    next_try_at_ms INTEGER NOT NULL,
+    sent_at_ms INTEGER,
+    given_up_at_ms INTEGER,
+    last_error TEXT,
+    PRIMARY KEY (letter_no, keeper)
+  ) STRICT, WITHOUT ROWID;
+  CREATE INDEX delivery_waiting ON delivery (next_try_at_ms)
+    WHERE sent_at_ms IS NULL AND given_up_at_ms IS NULL;
+
+  CREATE TABLE heard (
+    heard_no INTEGER PRIMARY KEY,
+    topic TEXT NOT NULL,
+    probe_id TEXT NOT NULL,
+    outcome TEXT NOT NULL,
+    count INTEGER NOT NULL,
+    last_at_ms INTEGER NOT NULL,
+    sample TEXT NOT NULL,
+    detail TEXT,
+    UNIQUE (topic, probe_id, outcome)
+  ) STRICT;
+
+  CREATE TABLE board (
+    key TEXT PRIMARY KEY,
+    value TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
+];
+
+/** The store version this Drowse writes. */
+export const STORE_VERSION = MIGRATIONS.length;
+
+/** "Drws" in ASCII, our choice; tells `drowse.db` from any other SQLite file. */
+export const APPLICATION_ID = 0x44727773;
+
+/** Bring a store from `version` to the present one, all steps or none. */
+export function migrate(db: Database, version: number): void {
+  const climb = db.transaction(() => {
+    for (const step of MIGRATIONS.slice(version)) db.exec(step);
+    db.pragma(`application_id = ${APPLICATION_ID}`);
+    db.pragma(`user_version = ${STORE_VERSION}`);
+  });
+  if (version < STORE_VERSION) climb.immediate();
+}

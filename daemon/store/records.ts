@@ -1,0 +1,159 @@
+import type { RejectReason } from "../../sensors/reject-reason.js";
+import type { Excursion, Finding } from "../../shared/excursion.js";
+import type { Reading } from "../../shared/reading.js";
+
+/** One letter as composed; it never changes once it is queued. */
+export type NewLetter = Readonly<{
+  /** The same whenever the same thing is said again, so that a repeat is ignored. */
+  id: string;
+  kind: "opening" | "raised" | "closing" | "reminder" | "digest" | "trial" | "board";
+  excursionId: string | null;
+  createdAtMs: number;
+  subject: string;
+  text: string;
+  html: string;
+  messageId: string;
+  inReplyTo: string | null;
+}>;
+
+/** How far one letter has got on its way to one keeper. */
+export type Delivery = Readonly<{
+  letterId: string;
+  keeper: string;
+  /** Tries so far, the successful one included. */
+  attempts: number;
+  nextTryAtMs: number;
+  sentAtMs: number | null;
+  givenUpAtMs: number | null;
+  lastError: string | null;
+}>;
+
+/** A letter with the one delivery that is due. */
+export type DueLetter = Readonly<{ letter: NewLetter; delivery: Delivery }>;
+
+/** A letter with every delivery it has. */
+export type PostedLetter = Readonly<{ letter: NewLetter; deliveries: readonly Delivery[] }>;
+
+/**
+ * What a topic brought. In a batch, `count` is how many came since the batch before it and the
+ * store adds them up; in a list, `count` is all of them.
+ */
+export type Heard = Readonly<{
+  topic: string;
+  probeId: string | null;
+  outcome: "reading" | RejectReason;
+  count: number;
+  lastAtMs: number;
+  /** At most 200 printable characters of a payload. */
+  sample: string;
+  detail: string | null;
+}>;
+
+/** What the judge remembered after all events up to `atMs`. */
+export type JudgeMemory = Readonly<{ state: string; atMs: number }>;
+
+/** Everything that one commit makes durable, all of it or none. */
+export type Batch = Readonly<{
+  readings: readonly Reading[];
+  findings: readonly Finding[];
+  letters: readonly NewLetter[];
+  /** null leaves the stored memory as it is. */
+  judge: JudgeMemory | null;
+  heard: readonly Heard[];
+  /** Board facts that ride along, sparing a commit of their own. */
+  facts?: Readonly<Record<string, string>>;
+}>;
+
+/** One probe over one hour or one calendar day of the site. */
+export type Rollup = Readonly<{
+  probeId: string;
+  /** First instant of the hour or day. */
+  fromMs: number;
+  /** Readings in it; either quantity may have fewer. */
+  count: number;
+  temperature: Readonly<{ count: number; meanC: number; lowC: number; highC: number }> | null;
+  humidity: Readonly<{ count: number; meanPct: number; lowPct: number; highPct: number }> | null;
+}>;
+
+/** `keep` owns the store; `look` reads, acknowledges and queues while another process keeps. */
+export type StoreMode = "keep" | "look";
+
+/**
+ * The one door to `drowse.db`. What an operator can meet is thrown as a KnownError of the STORE
+ * family; a RangeError or TypeError is the caller's mistake.
+ */
+export type Store = Readonly<{
+  /**
+   * Store a batch in one transaction, durable on return. Readings already stored, findings and
+   * letters already known change nothing. `keepers` each get one delivery of every new letter.
+   * When it throws, nothing of the batch is stored.
+   *
+   * @throws {RangeError} on a reading before 2024, of neither quantity, or that is no number
+   */
+  commit(batch: Batch, keepers: readonly string[]): void;
+  readings: Readonly<{
+    /** One probe, oldest first, in [fromMs, toMs). */
+    between(probeId: string, fromMs: number, toMs: number): IterableIterator<Reading>;
+    /** All probes in order of time, in [fromMs, toMs). */
+    allBetween(fromMs: number, toMs: number): IterableIterator<Reading>;
+    latest(probeId: string): Reading | null;
+    /** Walks the whole table: for a command, not for a loop. */
+    count(): number;
+  }>;
+  rollups: Readonly<{
+    /** Hours that begin in [fromMs, toMs) and have readings, oldest first. */
+    hours(probeId: string, fromMs: number, toMs: number): Rollup[];
+    /** Calendar days of the site that begin in [fromMs, toMs) and have readings, oldest first. */
+    days(probeId: string, fromMs: number, toMs: number): Rollup[];
+  }>;
+  judge: Readonly<{ load(): JudgeMemory | null }>;
+  excursions: Readonly<{
+    /** Not yet ended, oldest first. */
+    open(): Excursion[];
+    /** Those that overlap [fromMs, toMs), oldest first. */
+    between(fromMs: number, toMs: number): Excursion[];
+    get(id: string): Excursion | null;
+    /** What happened to one excursion, oldest first. */
+    history(id: string): Finding[];
+    /** @returns false when there is no such excursion or it is acknowledged already */
+    acknowledge(id: string, atMs: number): boolean;
+  }>;
+  letters: Readonly<{
+    /** What may be tried now, longest due first. */
+    due(nowMs: number, limit: number): DueLetter[];
+    /** When the next try is due; null while nothing waits. */
+    nextDueAtMs(): number | null;
+    sent(letterId: string, keeper: string, atMs: number): void;
+    failed(
+      letterId: string,
+      keeper: string,
+      atMs: number,
+      nextTryAtMs: number,
+      error: string,
+      giveUp: boolean,
+    ): void;
+    /** Queue one letter outside a batch; a letter already known changes nothing. */
+    queue(letter: NewLetter, keepers: readonly string[]): void;
+    /** Letters created in [fromMs, toMs), oldest first. */
+    between(fromMs: number, toMs: number): PostedLetter[];
+    /** Deliveries never sent, given up or not; the newest 500, oldest of those first. */
+    undelivered(): Delivery[];
+    ofExcursion(excursionId: string): NewLetter[];
+  }>;
+  heard: Readonly<{ list(): Heard[] }>;
+  board: Readonly<{
+    /** Writes only when the value differs. */
+    note(key: string, value: string): void;
+    read(key: string): string | null;
+  }>;
+  /**
+   * Forget raw readings before an instant, in whole hours that are over; all else stays. One that
+   * old is ignored from then on, since whether it is already counted can't be known.
+   *
+   * @returns how many went
+   */
+  prune(beforeMs: number): number;
+  /** Write a checked copy of the whole store into one file. */
+  copyTo(file: string): Promise<void>;
+  close(): void;
+}>;

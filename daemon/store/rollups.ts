@@ -1,0 +1,124 @@
+import type { Database } from "better-sqlite3";
+import { startOfLocalDay, startOfLocalHour } from "../../shared/site-calendar.js";
+import { takenAtMsOfKey } from "./keys.js";
+import type { ProbeNumbers } from "./probe-numbers.js";
+import type { ReadingRow, Readings } from "./readings.js";
+import type { Rollup } from "./records.js";
+import { gatherReadings, gatherRollups, startOfRow } from "./rollup-spans.js";
+import { openRollupTable, type RollupRow } from "./rollup-table.js";
+import { toRollup } from "./tally.js";
+import type { Upkeep } from "./upkeep.js";
+
+type Parts = Readonly<{ probes: ProbeNumbers; upkeep: Upkeep; readings: Readings }>;
+
+/**
+ * Hours and calendar days of each probe in `timezone`, always those of all committed readings.
+ *
+ * An hour gets its row from its readings in the transaction that brings the first reading of a
+ * later hour, and a day from its hours likewise; a late reading then goes into both at once. Only
+ * what is still open is summed when it is asked for. Rewriting the open hour and day at every
+ * commit would say the same and only wear the flash card.
+ */
+export function openRollups(db: Database, timezone: string, parts: Parts) {
+  const { probes, upkeep, readings } = parts;
+  const hours = openRollupTable(db, "hour");
+  const days = openRollupTable(db, "day");
+  const toHour = (atMs: number) => startOfLocalHour(atMs, timezone);
+  const toDay = (atMs: number) => startOfLocalDay(atMs, timezone);
+
+  function closeHours(untilMs: number): void {
+    const closedBeforeMs = upkeep.hoursClosedBeforeMs();
+    if (untilMs <= closedBeforeMs) return;
+    for (const some of inParts(readings.rows(closedBeforeMs, untilMs)))
+      for (const row of gatherReadings(some, toHour)) hours.add(row);
+    upkeep.setHoursClosedBeforeMs(untilMs);
+  }
+
+  function closeDays(untilMs: number): void {
+    const closedBeforeMs = upkeep.daysClosedBeforeMs();
+    if (untilMs <= closedBeforeMs) return;
+    for (const row of gatherRollups(hours.ofAll(closedBeforeMs, untilMs), toDay)) days.add(row);
+    upkeep.setDaysClosedBeforeMs(untilMs);
+  }
+
+  function hoursOf(probeNo: number, fromMs: number, toMs: number): RollupRow[] {
+    const openRows = readings.rowsOfProbe(probeNo, upkeep.hoursClosedBeforeMs(), Infinity);
+    return [...hours.ofProbe(probeNo, fromMs, toMs), ...gatherReadings(openRows, toHour)];
+  }
+
+  const within = (probeId: string, rows: readonly RollupRow[], fromMs: number, toMs: number) =>
+    rows
+      .map((row) => toRollup(probeId, startOfRow(row), row))
+      .filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);
+
+  return {
+    /** Take in rows that were stored just now and not before, in the same transaction. */
+    add(rows: readonly ReadingRow[]): void {
+      if (rows.length === 0) return;
+      const hoursClosedMs = upkeep.hoursClosedBeforeMs();
+      const daysClosedMs = upkeep.daysClosedBeforeMs();
+      const late = rows.filter(({ key }) => takenAtMsOfKey(key) < hoursClosedMs);
+      const lateHours = gatherReadings(late, toHour);
+      for (const row of lateHours) hours.add(row);
+      const ofClosedDays = lateHours.filter((row) => startOfRow(row) < daysClosedMs);
+      for (const row of gatherRollups(ofClosedDays, toDay)) days.add(row);
+      const newestMs = rows.reduce((ms, { key }) => Math.max(ms, takenAtMsOfKey(key)), 0);
+      closeHours(toHour(newestMs));
+      closeDays(toDay(newestMs));
+    },
+
+    /**
+     * Bring what is stored into this time zone, in one transaction. Days are made anew from their
+     * hours. Where this zone's hours begin at other minutes, hours are made anew from raw
+     * readings; those whose readings are pruned stay as they are and count to the day in which
+     * they begin.
+     */
+    rebuild(): void {
+      const rawFromMs = upkeep.prunedBeforeMs();
+      const hoursClosedMs = upkeep.hoursClosedBeforeMs();
+      const kept = hours.ofAll(rawFromMs, Infinity);
+      if (kept.some((row) => toHour(startOfRow(row)) !== startOfRow(row))) {
+        hours.removeFrom(rawFromMs);
+        upkeep.setHoursClosedBeforeMs(rawFromMs);
+        closeHours(toHour(hoursClosedMs));
+      }
+      days.removeFrom(0);
+      upkeep.setDaysClosedBeforeMs(0);
+      closeDays(toDay(upkeep.hoursClosedBeforeMs()));
+    },
+
+    /** Start of the last hour with a row that a probe spoke in. */
+    lastHourMs(probeId: string): number | null {
+      const probeNo = probes.of(probeId);
+      return probeNo === null ? null : hours.lastFromMs(probeNo);
+    },
+
+    hours(probeId: string, fromMs: number, toMs: number): Rollup[] {
+      const probeNo = probes.of(probeId);
+      return probeNo === null ? [] : within(probeId, hoursOf(probeNo, fromMs, toMs), fromMs, toMs);
+    },
+
+    days(probeId: string, fromMs: number, toMs: number): Rollup[] {
+      const probeNo = probes.of(probeId);
+      if (probeNo === null) return [];
+      const closedBeforeMs = upkeep.daysClosedBeforeMs();
+      const closed = days.ofProbe(probeNo, fromMs, Math.min(toMs, closedBeforeMs));
+      const open = gatherRollups(hoursOf(probeNo, closedBeforeMs, Infinity), toDay);
+      return within(probeId, [...closed, ...open], fromMs, toMs);
+    },
+  };
+}
+
+const PART_ROWS = 20_000;
+
+/** A long walk in parts, so that a season that is made anew is never in memory whole. */
+function* inParts(rows: Iterable<ReadingRow>): IterableIterator<ReadingRow[]> {
+  let part: ReadingRow[] = [];
+  for (const row of rows) {
+    part.push(row);
+    if (part.length < PART_ROWS) continue;
+    yield part;
+    part = [];
+  }
+  if (part.length > 0) yield part;
+}

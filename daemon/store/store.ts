@@ -1,0 +1,176 @@
+import type { Database } from "better-sqlite3";
+import type { Reading } from "../../shared/reading.js";
+import type { Site } from "../../shared/site.js";
+import { startOfLocalHour } from "../../shared/site-calendar.js";
+import { HOUR_MS } from "../../shared/time.js";
+import { openBoard } from "./board-facts.js";
+import { openDatabaseFile } from "./database-file.js";
+import { openExcursions } from "./excursions.js";
+import { explained } from "./failures.js";
+import { openHeard } from "./heard-topics.js";
+import { openJudgeMemory } from "./judge-memory.js";
+import { firstReadingKeyAt } from "./keys.js";
+import { openLetters, openPosting } from "./letters.js";
+import { openProbeNumbers } from "./probe-numbers.js";
+import { openReadings } from "./readings.js";
+import type { Batch, NewLetter, Store, StoreMode } from "./records.js";
+import { openRollups } from "./rollups.js";
+import { copyStore } from "./store-copy.js";
+import { openUpkeep } from "./upkeep.js";
+
+export type {
+  Batch,
+  Delivery,
+  DueLetter,
+  Heard,
+  JudgeMemory,
+  NewLetter,
+  Rollup,
+  Store,
+  StoreMode,
+} from "./records.js";
+
+/**
+ * Open the store in `folder`.
+ *
+ * `keep`, the default, makes it if need be and is the only one of its folder. `look` is for
+ * another process while one keeps: it reads, acknowledges, queues letters and notes facts; its
+ * `commit` and `prune` throw TypeError.
+ *
+ * @throws {KnownError} of the STORE family, as `openDatabaseFile` says
+ */
+export function openStore(
+  folder: string,
+  site: Pick<Site, "timezone">,
+  options: Readonly<{ mode?: StoreMode }> = {},
+): Store {
+  const mode = options.mode ?? "keep";
+  const { db, file, close } = openDatabaseFile(folder, mode);
+  try {
+    const tables = explained({ open: () => openTables(db, site.timezone) }, file).open();
+    const keeper = explained(mode === "keep" ? openKeeper(db, tables) : BARRED, file);
+    if (mode === "keep") keeper.adopt();
+    return assemble(db, file, tables, keeper, close);
+  } catch (error) {
+    close();
+    throw error;
+  }
+}
+
+type Tables = ReturnType<typeof openTables>;
+type Keeper = Readonly<{
+  adopt(): void;
+  commit(batch: Batch, keepers: readonly string[]): void;
+  prune(beforeMs: number): number;
+}>;
+
+function openTables(db: Database, timezone: string) {
+  const probes = openProbeNumbers(db);
+  const upkeep = openUpkeep(db, timezone);
+  const readings = openReadings(db, probes);
+  return {
+    timezone,
+    probes,
+    upkeep,
+    readings,
+    rollups: openRollups(db, timezone, { probes, upkeep, readings }),
+    excursions: openExcursions(db),
+    letters: openLetters(db),
+    posting: openPosting(db),
+    heard: openHeard(db),
+    judge: openJudgeMemory(db),
+    board: openBoard(db),
+  };
+}
+
+/** What only the process that keeps may do. */
+function openKeeper(db: Database, tables: Tables): Keeper {
+  const { timezone, probes, upkeep, readings, rollups } = tables;
+  const commit = db.transaction((batch: Batch, keepers: readonly string[]) => {
+    // Whether a reading that old was counted before it was forgotten can't be known any more.
+    const oldestKey = firstReadingKeyAt(upkeep.prunedBeforeMs());
+    const rows = batch.readings.map(readings.rowOf).filter(({ key }) => key >= oldestKey);
+    rollups.add(rows.filter(readings.add));
+    for (const finding of batch.findings) tables.excursions.apply(finding);
+    for (const letter of batch.letters) tables.posting.queue(letter, keepers);
+    for (const heard of batch.heard) tables.heard.add(heard);
+    if (batch.judge) tables.judge.save(batch.judge);
+    for (const [key, value] of Object.entries(batch.facts ?? {})) tables.board.note(key, value);
+  });
+  const adopt = db.transaction(() => {
+    if (upkeep.timezone() === timezone) return;
+    upkeep.setTimezone();
+    rollups.rebuild();
+  });
+  const pruneSome = db.transaction((beforeMs: number): number => {
+    if (beforeMs > upkeep.prunedBeforeMs()) upkeep.setPrunedBeforeMs(beforeMs);
+    return readings.removeSome(beforeMs);
+  });
+
+  return {
+    /** Bring rollups into the site's time zone, where the config has another one by now. */
+    adopt: () => adopt.immediate(),
+    commit(batch, keepers) {
+      try {
+        commit.immediate(batch, keepers);
+      } catch (error) {
+        probes.forget();
+        throw error;
+      }
+    },
+    prune(beforeMs) {
+      // Whole hours, and none without its row yet: each can be made anew from its raw readings,
+      // or stays as it is.
+      const closedMs = Math.min(beforeMs, upkeep.hoursClosedBeforeMs());
+      const hourMs = startOfLocalHour(closedMs, timezone);
+      let removed = 0;
+      for (let some = 1; some > 0; removed += some) some = pruneSome.immediate(hourMs);
+      return removed;
+    },
+  };
+}
+
+const BARRED: Keeper = {
+  adopt: () => bar("adopt"),
+  commit: () => bar("commit"),
+  prune: () => bar("prune"),
+};
+
+function bar(what: string): never {
+  throw new TypeError(`${what} needs the store opened to keep`);
+}
+
+function assemble(
+  db: Database,
+  file: string,
+  tables: Tables,
+  keeper: Keeper,
+  close: () => void,
+): Store {
+  const { readings, rollups, excursions, letters, posting, heard, judge, board } = tables;
+  const queue = db.transaction((letter: NewLetter, keepers: readonly string[]) =>
+    posting.queue(letter, keepers),
+  );
+  const { between, allBetween, count } = readings;
+  const latest = (probeId: string): Reading | null => {
+    const openHour = readings.newest(probeId, tables.upkeep.hoursClosedBeforeMs(), Infinity);
+    const hourMs = openHour ? null : rollups.lastHourMs(probeId);
+    return hourMs === null ? openHour : readings.newest(probeId, hourMs, hourMs + HOUR_MS);
+  };
+  const { hours, days } = rollups;
+  const { open, get, history, acknowledge } = excursions;
+  const { sent, failed } = posting;
+  return {
+    commit: keeper.commit,
+    prune: keeper.prune,
+    readings: explained({ between, allBetween, latest, count }, file),
+    rollups: explained({ hours, days }, file),
+    judge: explained({ load: judge.load }, file),
+    excursions: explained({ open, between: excursions.between, get, history, acknowledge }, file),
+    letters: explained({ ...letters, sent, failed, queue: queue.immediate }, file),
+    heard: explained({ list: heard.list }, file),
+    board: explained(board, file),
+    copyTo: (target) => copyStore(db, target),
+    close,
+  };
+}
