@@ -1,0 +1,213 @@
+import { type Arrival, type Decoded, type Decoder, openDecoder } from "../../sensors/decode.js";
+import type { RejectReason } from "../../sensors/reject-reason.js";
+import type { ProbeSource } from "../../sensors/source.js";
+import type { Reading } from "../../shared/reading.js";
+import { isSaneClock } from "../../shared/time.js";
+import type { Clock } from "../clock.js";
+import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
+import type { Oversize } from "../mqtt/size-filter.js";
+import { type CommitLoop, openCommitLoop } from "./commit-loop.js";
+import { HeardTally } from "./heard-tally.js";
+import { Judging, type JudgingPorts } from "./judging.js";
+import { PendingGroup } from "./pending-group.js";
+import { RateBound } from "./rate-bound.js";
+import { type Untimed, UntimedHold } from "./untimed-hold.js";
+
+/** What the intake works on, and whom it tells. */
+export type IntakePorts = JudgingPorts &
+  Readonly<{
+    sources: readonly ProbeSource[];
+    keepers: readonly string[];
+    clock: Clock;
+    log: Log;
+    /** A commit goes at once when so many readings wait, or the oldest has waited so long. */
+    groupCount: number;
+    groupMs: number;
+    /** Letters were queued. */
+    onLetters(): void;
+    /** Messages were let go unacknowledged and can be taken now: make senders deliver again. */
+    onRoom(): void;
+  }>;
+
+type ReadingDecoded = Extract<Decoded, { kind: "reading" }>;
+
+const NO_BYTES = new Uint8Array(0);
+
+/**
+ * The way of a message from a broker into the store: decode, judge at once in memory, commit in
+ * groups, acknowledge only then.
+ *
+ * Never throws for what a sender does. A store that fails delays acknowledgements, not judging.
+ */
+export class Intake {
+  readonly #ports: IntakePorts;
+  readonly #decoder: Decoder;
+  readonly #pending = new PendingGroup();
+  readonly #tally = new HeardTally();
+  readonly #untimed = new UntimedHold();
+  readonly #bound: RateBound;
+  readonly #judging: Judging;
+  readonly #loop: CommitLoop;
+  #clockDoubted = false;
+
+  /** Takes up where the last run stopped. */
+  constructor(ports: IntakePorts) {
+    this.#ports = ports;
+    this.#decoder = openDecoder(ports.sources);
+    this.#bound = new RateBound(ports.site.probes);
+    this.#judging = new Judging(ports, this.#pending, ports.clock.monotonicMs());
+    const remember = () => this.#judging.remember();
+    this.#loop = openCommitLoop({ ...ports, pending: this.#pending, tally: this.#tally, remember });
+    if (this.#judging.takeUp(ports.clock.nowMs())) this.#loop.commitNow();
+  }
+
+  /** What to subscribe to. */
+  get topicFilters(): readonly string[] {
+    return this.#decoder.topicFilters;
+  }
+
+  /** When this last did what it is for, on the clock that never jumps, ms. */
+  get lastTurnMs(): number {
+    return this.#loop.lastTurnMs();
+  }
+
+  /** The way to the senders opened: what they kept back may pour in. */
+  connected(): void {
+    this.#judging.connected(this.#ports.clock.monotonicMs());
+  }
+
+  /**
+   * Take a message in. `acknowledge` is called once: after the commit that holds its readings, or
+   * at once where it has none; never where there was no room for it.
+   */
+  take(arrival: Arrival, acknowledge: () => void): void {
+    if (this.#pending.isFull) {
+      this.#loop.refuseForWantOfRoom();
+      return;
+    }
+    if (arrival.clockSane) this.#dateWaiting(arrival.arrivedAtMs);
+    const monotonicMs = this.#ports.clock.monotonicMs();
+    const { readings, undated } = this.#sort(arrival, monotonicMs);
+    const last = undated.pop();
+    for (const one of undated) this.#untimed.hold(one);
+    if (last !== undefined) this.#untimed.hold({ ...last, acknowledge });
+    const after = last === undefined ? acknowledge : null;
+    if (readings.length > 0) this.#enter(readings, arrival, monotonicMs, after);
+    else {
+      after?.();
+      this.#tellNews();
+    }
+  }
+
+  /** Count a message that was too large to be let in. */
+  refuse(packet: Oversize): void {
+    const arrival = arrivalOf(this.#ports.clock, packet.topic ?? "", NO_BYTES, false);
+    const probeId = this.#decoder.claims(arrival.topic)[0]?.probeId ?? null;
+    const detail = `a message of ${packet.bytes} bytes, of which 65536 would be read at most`;
+    this.#reject(arrival, probeId, "too-large", detail);
+    this.#tellNews();
+  }
+
+  /** To be called every few seconds: dates what waits for a date, tells the judge the time. */
+  tick(): void {
+    const { clock, log } = this.#ports;
+    const nowMs = clock.nowMs();
+    this.#loop.turn();
+    const isSane = isSaneClock(nowMs);
+    if (!isSane && !this.#clockDoubted)
+      log.warn({ nowMs }, "the clock is not set; readings without their own time wait for it");
+    this.#clockDoubted = !isSane;
+    if (!isSane || this.#pending.isFull) return;
+    this.#dateWaiting(nowMs);
+    const monotonicMs = clock.monotonicMs();
+    const wasEmpty = this.#pending.isEmpty;
+    const urgent = this.#judging.tick(nowMs, monotonicMs);
+    if (this.#pending.isEmpty) return;
+    if (wasEmpty) this.#pending.began(monotonicMs);
+    this.#settle(urgent);
+  }
+
+  /** Commit what is pending now; what can't be committed stays. */
+  flush(): void {
+    this.#loop.commitNow();
+  }
+
+  /** Commit for the last time, judged to the end. */
+  close(): void {
+    this.#judging.judgeBacklog();
+    this.#loop.close();
+  }
+
+  /** Decode a message and sort what is in it. */
+  #sort(arrival: Arrival, monotonicMs: number): { readings: Reading[]; undated: Untimed[] } {
+    const readings: Reading[] = [];
+    const undated: Untimed[] = [];
+    for (const decoded of this.#decoder.decode(arrival)) {
+      if (decoded.kind === "rejected")
+        this.#reject(arrival, decoded.probeId, decoded.reason, decoded.detail);
+      else if (decoded.kind === "untimed")
+        undated.push({ ...decoded, monotonicMs: monotonicMs - decoded.ageMs, acknowledge: null });
+      else if (this.#admits(arrival, decoded)) readings.push(decoded.reading);
+    }
+    return { readings, undated };
+  }
+
+  #admits(arrival: Arrival, { reading: { probeId, takenAtMs } }: ReadingDecoded): boolean {
+    if (this.#bound.admits(probeId, takenAtMs)) {
+      const what = { probeId, outcome: "reading", detail: null } as const;
+      this.#tally.note(arrival.topic, arrival.payload, arrival.arrivedAtMs, what);
+      return true;
+    }
+    this.#reject(arrival, probeId, "too-often", "the probe speaks far oftener than its interval");
+    return false;
+  }
+
+  #reject(arrival: Arrival, probeId: string | null, reason: RejectReason, detail: string): void {
+    const { topic, payload, arrivedAtMs } = arrival;
+    const what = { probeId, outcome: reason, detail };
+    if (this.#tally.note(topic, payload, arrivedAtMs, what))
+      this.#ports.log.warn({ topic, probe: probeId, reason }, `not a reading: ${detail}`);
+  }
+
+  #enter(
+    readings: readonly Reading[],
+    { arrivedAtMs, clockSane }: Pick<Arrival, "arrivedAtMs" | "clockSane">,
+    monotonicMs: number,
+    acknowledge: (() => void) | null,
+  ): void {
+    this.#pending.add(readings, monotonicMs);
+    const ageMs = clockSane ? arrivedAtMs - readings[0]!.takenAtMs : 0;
+    const urgent = this.#judging.hear(readings, ageMs, monotonicMs);
+    if (acknowledge !== null) this.#pending.acknowledgements.push(acknowledge);
+    this.#settle(urgent);
+  }
+
+  /** Date what came while the clock was not set; before anything newer reaches the judge. */
+  #dateWaiting(nowMs: number): void {
+    const { held, dropped } = this.#untimed.count;
+    if (held === 0) return;
+    const { clock, log, onRoom } = this.#ports;
+    log.info({ held, dropped }, "the clock is set; dating the readings that waited for it");
+    const monotonicMs = clock.monotonicMs();
+    const stamped = this.#untimed.stamp(nowMs, monotonicMs);
+    const readings = stamped
+      .map(({ reading }) => reading)
+      .filter(({ probeId, takenAtMs }) => this.#bound.admits(probeId, takenAtMs))
+      .sort((a, b) => a.takenAtMs - b.takenAtMs);
+    for (const { acknowledge } of stamped)
+      if (acknowledge !== null) this.#pending.acknowledgements.push(acknowledge);
+    this.#pending.add(readings, monotonicMs);
+    this.#judging.hear(readings, 0, monotonicMs);
+    this.#loop.commitNow();
+    if (dropped > 0) onRoom();
+  }
+
+  #settle(urgent: boolean): void {
+    if (urgent) this.#loop.commitNow();
+    else this.#loop.schedule();
+  }
+
+  #tellNews(): void {
+    if (this.#tally.hasNews) this.#loop.schedule();
+  }
+}

@@ -1,0 +1,113 @@
+import {
+  adoptJudge,
+  beginJudge,
+  type JudgeEvent,
+  type JudgeState,
+  stepJudge,
+} from "../../rules/judge.js";
+import type { Finding } from "../../shared/excursion.js";
+import type { Reading } from "../../shared/reading.js";
+import { cocoonSeriesId, type Site } from "../../shared/site.js";
+import { DAY_MS, MINUTE_MS } from "../../shared/time.js";
+import type { JudgeMemory, Store } from "../store/store.js";
+
+/** How far back readings are judged again at a start, at most; our choice. */
+const REFEED_MOST_MS = 2 * DAY_MS;
+/** How often the cocoon temperature is written down; our choice. */
+const COCOONS_EACH_MS = 5 * MINUTE_MS;
+/** The end of time as far as a date in JavaScript goes. */
+const END_OF_TIME_MS = 8.64e15;
+
+/**
+ * Where the judge of the site sits while Drowse runs: its state in memory, always ahead of or
+ * level with the store.
+ *
+ * A stored memory is taken up with all readings that were stored after it. Which those are is not
+ * known, for readings come late and out of order, so the memory carries the instant before which
+ * every probe's readings had been judged, and all from there on are judged again: what the judge
+ * has seen it ignores.
+ */
+export class JudgeSeat {
+  readonly #site: Site;
+  #state: JudgeState;
+  #judgedFromMs = Number.NEGATIVE_INFINITY;
+  readonly #cocoonsAtMs = new Map<string, number>();
+  readonly #newestMs = new Map<string, number>();
+
+  constructor(site: Site) {
+    this.#site = site;
+    this.#state = beginJudge(site);
+  }
+
+  /**
+   * Take up where the last run stopped.
+   *
+   * @returns what the judge finds on the way; the store ignores what it knows already
+   */
+  takeUp(store: Pick<Store, "judge" | "readings">, nowMs: number): Finding[] {
+    const memory = store.judge.load();
+    const state = memory === null ? null : parseState(memory.state);
+    if (state !== null && state.version === this.#state.version) {
+      this.#state = adoptJudge(state, this.#site);
+      this.#judgedFromMs = memory!.atMs;
+    } else this.#judgedFromMs = nowMs - REFEED_MOST_MS;
+    const findings: Finding[] = [];
+    for (const reading of store.readings.allBetween(this.#judgedFromMs, END_OF_TIME_MS))
+      findings.push(...this.hear(reading));
+    return findings;
+  }
+
+  /** Judge a reading. */
+  hear(reading: Reading): readonly Finding[] {
+    const newest = this.#newestMs.get(reading.probeId);
+    if (newest === undefined || newest < reading.takenAtMs)
+      this.#newestMs.set(reading.probeId, reading.takenAtMs);
+    return this.#step({ kind: "reading", reading });
+  }
+
+  /** Tell the judge the time. */
+  tick(atMs: number): readonly Finding[] {
+    return this.#step({ kind: "tick", atMs });
+  }
+
+  /**
+   * What the cocoons feel, as readings of a series of its own for each chamber: one each five
+   * minutes, at round times, so that judging again gives the same.
+   */
+  cocoons(): Reading[] {
+    const readings: Reading[] = [];
+    for (const { chamberId, exposure } of this.#state.chambers) {
+      if (exposure === null) continue;
+      const takenAtMs = Math.floor(exposure.atMs / COCOONS_EACH_MS) * COCOONS_EACH_MS;
+      if (takenAtMs <= (this.#cocoonsAtMs.get(chamberId) ?? 0)) continue;
+      this.#cocoonsAtMs.set(chamberId, takenAtMs);
+      const probeId = cocoonSeriesId(chamberId);
+      readings.push({ probeId, takenAtMs, temperatureC: exposure.cocoonC, humidityPct: null });
+    }
+    return readings;
+  }
+
+  /** The state to store beside the readings judged so far. */
+  remember(): JudgeMemory {
+    const newestMs = this.#site.probes.map(
+      ({ id }) => this.#newestMs.get(id) ?? this.#judgedFromMs,
+    );
+    const everMs = Math.max(...newestMs);
+    const judgedMs = Math.max(Math.min(...newestMs), everMs - REFEED_MOST_MS);
+    return { state: JSON.stringify(this.#state), atMs: Number.isFinite(judgedMs) ? judgedMs : 0 };
+  }
+
+  #step(event: JudgeEvent): readonly Finding[] {
+    const { state, findings } = stepJudge(this.#state, event, this.#site);
+    this.#state = state;
+    return findings;
+  }
+}
+
+function parseState(text: string): JudgeState | null {
+  try {
+    return JSON.parse(text) as JudgeState;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,105 @@
+import type { Finding } from "../../shared/excursion.js";
+import type { Reading } from "../../shared/reading.js";
+import type { Site } from "../../shared/site.js";
+import type { JudgeMemory, NewLetter, Store } from "../store/store.js";
+import { BacklogWatch } from "./backlog-watch.js";
+import { JudgeSeat } from "./judge-seat.js";
+import type { PendingGroup } from "./pending-group.js";
+
+/** Our choice: some 10 MB; a night of six probes each 5 s fits. */
+const UNJUDGED_MOST = 50_000;
+
+export type JudgingPorts = Readonly<{
+  site: Site;
+  store: Store;
+  /** The letter a finding calls for, null for none. */
+  compose(finding: Finding, earlier: readonly NewLetter[]): NewLetter | null;
+}>;
+
+/**
+ * Puts readings and ticks before the judge, in a fit order, and what it finds into the pending
+ * group, with the letters. All its answers say whether a keeper must hear of it now.
+ */
+export class Judging {
+  readonly #ports: JudgingPorts;
+  readonly #pending: PendingGroup;
+  readonly #seat: JudgeSeat;
+  readonly #backlog: BacklogWatch;
+  /** Pending or stored, but not judged yet; a start judges again what a crash leaves here. */
+  #unjudged: Reading[] = [];
+
+  /** @param nowMs the start, on the clock that never jumps, like all `monotonicMs` here */
+  constructor(ports: JudgingPorts, pending: PendingGroup, monotonicMs: number) {
+    this.#ports = ports;
+    this.#pending = pending;
+    this.#seat = new JudgeSeat(ports.site);
+    this.#backlog = new BacklogWatch(monotonicMs);
+  }
+
+  /** Take up where the last run stopped. */
+  takeUp(nowMs: number): boolean {
+    return this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
+  }
+
+  /** The way to the senders has opened. */
+  connected(monotonicMs: number): void {
+    this.#backlog.opened(monotonicMs);
+  }
+
+  /**
+   * Judge readings, or put them by while senders pour in what they kept back.
+   *
+   * @param ageMs how old the oldest was at its arrival
+   */
+  hear(readings: readonly Reading[], ageMs: number, monotonicMs: number): boolean {
+    this.#backlog.saw(ageMs, monotonicMs);
+    if (this.#backlog.isPouring(monotonicMs) && this.#unjudged.length < UNJUDGED_MOST) {
+      this.#unjudged.push(...readings);
+      return false;
+    }
+    let urgent = this.#unjudged.length > 0 && this.judgeBacklog();
+    for (const reading of readings) urgent = this.#judge(reading) || urgent;
+    return urgent;
+  }
+
+  /** Tell the judge the time, unless senders pour in what they kept back. */
+  tick(nowMs: number, monotonicMs: number): boolean {
+    if (this.#backlog.isPouring(monotonicMs)) return false;
+    const urgent = this.judgeBacklog();
+    return this.#enter(this.#seat.tick(nowMs)) || urgent;
+  }
+
+  /** Judge what was put by, in order of time. */
+  judgeBacklog(): boolean {
+    const inOrder = this.#unjudged.sort((a, b) => a.takenAtMs - b.takenAtMs);
+    this.#unjudged = [];
+    let urgent = false;
+    for (const reading of inOrder) urgent = this.#judge(reading) || urgent;
+    return urgent;
+  }
+
+  /** What a later start needs to go on from here. */
+  remember(): JudgeMemory {
+    return this.#seat.remember();
+  }
+
+  #judge(reading: Reading): boolean {
+    const findings = this.#seat.hear(reading);
+    for (const cocoons of this.#seat.cocoons()) this.#pending.readings.push(cocoons);
+    return findings.length > 0 && this.#enter(findings);
+  }
+
+  #enter(findings: readonly Finding[]): boolean {
+    let urgent = false;
+    for (const finding of findings) {
+      const { excursionId } = finding;
+      const stored = this.#ports.store.letters.ofExcursion(excursionId);
+      const earlier = [...stored, ...this.#pending.lettersOf(excursionId)];
+      const letter = this.#ports.compose(finding, earlier);
+      this.#pending.findings.push(finding);
+      if (letter !== null) this.#pending.letters.push(letter);
+      urgent ||= letter !== null || finding.urgency !== "note";
+    }
+    return urgent;
+  }
+}

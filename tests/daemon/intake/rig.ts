@@ -1,0 +1,125 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Clock } from "../../../daemon/clock.js";
+import { Intake, type IntakePorts } from "../../../daemon/intake/intake.js";
+import { composeLetter } from "../../../daemon/letters/compose.js";
+import { arrivalOf } from "../../../daemon/mqtt/arrival-desk.js";
+import { openStore, type Store } from "../../../daemon/store/store.js";
+import type { Site } from "../../../shared/site.js";
+import { openMemoryLog } from "../mqtt/desk.js";
+
+const SITE: Site = {
+  name: "Quillmere",
+  timezone: "Europe/London",
+  chambers: [
+    {
+      id: "shed",
+      species: "osmia-bicornis",
+      bandC: { low: 1.1, high: 3.3 },
+      humidityBandPct: { low: 60, high: 70 },
+      cocoonLagMs: null,
+    },
+  ],
+  probes: [{ id: "shed-air", chamberId: "shed", place: "air", intervalMs: 60_000 }],
+};
+
+const SOURCE = {
+  probeId: "shed-air",
+  topic: "quillmere/shed/+",
+  payload: "json",
+  temperature: "/t",
+  humidity: null,
+  time: "/at",
+  unit: "C",
+  quantity: "temperature",
+} as const;
+
+/** A clock that stands until it is moved. */
+function openHandClock(
+  nowMs: number,
+): Clock & { move(ms: number): void; set(ms: number): void } {
+  let [wallMs, monotonicMs] = [nowMs, 1_000];
+  return {
+    nowMs: () => wallMs,
+    monotonicMs: () => monotonicMs,
+    move: (ms) => {
+      wallMs += ms;
+      monotonicMs += ms;
+    },
+    set: (ms) => {
+      wallMs = ms;
+    },
+  };
+}
+
+/** An intake on a real store in a folder of its own. */
+export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakePorts> = {}) {
+  const folder = mkdtempSync(join(tmpdir(), "drowse-intake-"));
+  const clock = openHandClock(nowMs);
+  const log = openMemoryLog();
+  const woken = { letters: 0, room: 0 };
+  let store = openStore(folder, SITE);
+  // A store whose disk is full cannot be ordered up, so that one method of it can be made to fail.
+  const failing = { with: null as Error | null };
+  const guarded = (): Store => ({
+    ...store,
+    commit: (batch, keepers) => {
+      if (failing.with !== null) throw failing.with;
+      store.commit(batch, keepers);
+    },
+  });
+  const start = () =>
+    new Intake({
+      site: SITE,
+      sources: [SOURCE],
+      keepers: ["keeper@example.org"],
+      store: guarded(),
+      clock,
+      log,
+      groupCount: 32,
+      groupMs: 60_000,
+      compose: (finding, earlier) =>
+        composeLetter(finding, { site: SITE, temperatureUnit: "C", earlier, trouble: null }),
+      onLetters: () => {
+        woken.letters += 1;
+      },
+      onRoom: () => {
+        woken.room += 1;
+      },
+      ...more,
+    });
+  let intake = start();
+  const publish = (payload: unknown, topic = "quillmere/shed/air") => {
+    const message = { acknowledged: 0 };
+    const bytes = Buffer.from(typeof payload === "string" ? payload : JSON.stringify(payload));
+    intake.take(arrivalOf(clock, topic, bytes, false), () => {
+      message.acknowledged += 1;
+    });
+    return message;
+  };
+  return {
+    clock,
+    log,
+    woken,
+    failing,
+    publish,
+    get intake() {
+      return intake;
+    },
+    get store() {
+      return store;
+    },
+    /** As after a power cut: what was not committed is gone. */
+    restart: () => {
+      store.close();
+      store = openStore(folder, SITE);
+      intake = start();
+    },
+    stored: () => [...store.readings.between("shed-air", 0, Number.MAX_SAFE_INTEGER)],
+    close: () => {
+      store.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
