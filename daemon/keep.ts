@@ -1,0 +1,176 @@
+import { join } from "node:path";
+import { DAY_MS, MINUTE_MS, SECOND_MS } from "../shared/time.js";
+import type { Clock } from "./clock.js";
+import type { Config } from "./config.js";
+import { Intake } from "./intake/intake.js";
+import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
+import { startLastingOutbox } from "./keep/lasting-outbox.js";
+import { queueReminders } from "./keep/reminders.js";
+import { startServiceNotice } from "./keep/service-notice.js";
+import { preferSmallHeap } from "./keep/small-heap.js";
+import { startWeeklyDigest } from "./keep/weekly-digest.js";
+import { composeLetter, composeReminder, type LetterContext } from "./letters/compose.js";
+import { mailDomainOf } from "./letters/message-id.js";
+import { troubleLine } from "./mail/trouble-line.js";
+import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
+import { openEmbedded } from "./mqtt/embedded-broker.js";
+import { openOutside } from "./mqtt/outside-broker.js";
+import { type NewLetter, openStore, type Store } from "./store/store.js";
+
+/** A Drowse that keeps watch. */
+export type Keeping = Readonly<{
+  /** The port of the embedded broker; null with an outside one. */
+  port: number | null;
+  /** Stop: commit what is pending, close newest first, each step under a deadline. */
+  close(): Promise<void>;
+}>;
+
+/** What the watch is kept by. */
+export type KeepPorts = Readonly<{ clock: Clock; log: Log }>;
+
+/** How often the judge is told the time. */
+const TICK_MS = 5 * SECOND_MS;
+const REMIND_MS = 30 * SECOND_MS;
+const PRUNE_MS = DAY_MS / 4;
+/** The intake ticks every 5 s; a commit to a tired flash card may take a while. */
+const INTAKE_STANDS_MOST_MS = MINUTE_MS;
+/** One try to send a letter may take three minutes. */
+const OUTBOX_STANDS_MOST_MS = 4 * MINUTE_MS;
+/** An outside broker has 20 messages on their way at most unless told otherwise (mosquitto.conf,
+ * max_inflight_messages), so a group must not wait for more than it will ever send. */
+const GROUP_OF_OUTSIDE_MOST = 16;
+
+/**
+ * Keep watch: store, judge, broker, letters, timers, in this order; closed in the reverse one.
+ *
+ * @throws {KnownError} of the STORE and BROKER families, with all closed again that was open
+ */
+export async function startKeep(config: Config, { clock, log }: KeepPorts): Promise<Keeping> {
+  preferSmallHeap();
+  const stack = openClosingStack(log);
+  try {
+    const store = openStore(config.store.folder, config.site);
+    stack.add("the store", () => store.close());
+
+    const outbox = startLastingOutbox({
+      store,
+      mail: config.mail,
+      folder: join(config.store.folder, "letters"),
+      clock,
+      log,
+    });
+    stack.add("the outbox", () => outbox.close());
+
+    const context = (earlier: readonly NewLetter[]) => contextOf(config, store, clock, earlier);
+    let broker: OpenBroker | null = null;
+    const intake = new Intake({
+      site: config.site,
+      sources: config.sources,
+      keepers: config.keepers,
+      store,
+      clock,
+      log,
+      ...groupOf(config),
+      compose: (finding, earlier) => composeLetter(finding, context(earlier)),
+      onLetters: () => outbox.wake(),
+      onRoom: () => broker?.askAgain(),
+    });
+    stack.add("the intake", () => intake.close());
+
+    broker = await openBroker(config, deskOf(intake, clock, log), intake);
+    stack.add("the broker", () => closeBroker(intake, broker));
+
+    every(TICK_MS, stack, log, "the judge's clock", () => intake.tick());
+    every(REMIND_MS, stack, log, "reminders", () => {
+      const compose = (...[excursion, latest, earlier]: Parameters<Compose>) =>
+        composeReminder(excursion, latest, clock.nowMs(), context(earlier));
+      if (queueReminders(store, config.site, config.keepers, clock.nowMs(), compose) > 0)
+        outbox.wake();
+    });
+    const digest = startWeeklyDigest({
+      config,
+      store,
+      clock,
+      log,
+      context: () => context([]),
+      onLetters: () => outbox.wake(),
+    });
+    stack.add("the weekly digest", () => digest.close());
+
+    const { keepReadingsDays } = config.store;
+    if (keepReadingsDays !== null)
+      every(PRUNE_MS, stack, log, "retention", () => {
+        store.prune(clock.nowMs() - keepReadingsDays * DAY_MS);
+      });
+
+    const loops = [
+      { lastTurnMs: () => intake.lastTurnMs, standsMostMs: INTAKE_STANDS_MOST_MS },
+      { lastTurnMs: () => outbox.lastTurnMs(), standsMostMs: OUTBOX_STANDS_MOST_MS },
+    ];
+    const notice = startServiceNotice(loops, clock.monotonicMs);
+    stack.add("the service notice", () => notice.close());
+    return { port: broker.port ?? null, close: () => stack.closeAll() };
+  } catch (error) {
+    await stack.closeAll();
+    throw error;
+  }
+}
+
+type Compose = Parameters<typeof queueReminders>[4];
+
+function contextOf(
+  { site, temperatureUnit, mail }: Config,
+  store: Store,
+  clock: Clock,
+  earlier: readonly NewLetter[],
+): LetterContext {
+  return {
+    site,
+    temperatureUnit,
+    earlier,
+    trouble: troubleLine(store, clock.nowMs(), site.timezone),
+    mailDomain: mailDomainOf(mail?.from ?? null),
+  };
+}
+
+function groupOf({ broker, store }: Config): { groupCount: number; groupMs: number } {
+  const { groupCount, groupMs } = store;
+  const most = broker.kind === "outside" ? GROUP_OF_OUTSIDE_MOST : groupCount;
+  return { groupCount: Math.min(groupCount, most), groupMs };
+}
+
+function deskOf(intake: Intake, clock: Clock, log: Log): ArrivalDesk {
+  return {
+    take: (arrival, acknowledge) => intake.take(arrival, acknowledge),
+    refuse: (packet) => intake.refuse(packet),
+    connected: () => intake.connected(),
+    clock,
+    log,
+  };
+}
+
+async function openBroker(config: Config, desk: ArrivalDesk, intake: Intake): Promise<OpenBroker> {
+  if (config.broker.kind === "embedded") return openEmbedded(config.broker, desk);
+  return openOutside(config.broker, intake.topicFilters, desk);
+}
+
+/** Senders have their acknowledgements before they lose the connection. */
+async function closeBroker(intake: Intake, broker: OpenBroker | null): Promise<void> {
+  intake.flush();
+  await new Promise((resolve) => setImmediate(resolve));
+  await broker?.close();
+}
+
+function every(ms: number, stack: ClosingStack, log: Log, name: string, work: () => void): void {
+  let said = "";
+  const timer = setInterval(() => {
+    try {
+      work();
+    } catch (error) {
+      // The store may be read or written again at the next round; the same trouble is said once.
+      if (said !== String(error)) log.error({ error: String(error) }, `${name} failed`);
+      said = String(error);
+    }
+  }, ms);
+  stack.add(name, () => clearInterval(timer));
+}
