@@ -36,9 +36,7 @@ const SOURCE = {
 } as const;
 
 /** A clock that stands until it is moved. */
-function openHandClock(
-  nowMs: number,
-): Clock & { move(ms: number): void; set(ms: number): void } {
+function openHandClock(nowMs: number): Clock & { move(ms: number): void; set(ms: number): void } {
   let [wallMs, monotonicMs] = [nowMs, 1_000];
   return {
     nowMs: () => wallMs,
