@@ -94,9 +94,21 @@ export function stepAirWatch(
 ): Step {
   const recent = rememberAir(watch.recent, sample);
   const cycle = stepCycle(watch.cycle, sample, watch.rise === null && watch.told === null);
-  const heat = stepOverdue(watch.overdue, sample, cycle.habit, isOpening(watch.rise));
+  const overdue = stepOverdue(watch.overdue, sample, cycle.habit, isOpening(watch.rise));
   const known = watch.known.sinceMs === 0 ? { ...watch.known, sinceMs: sample.atMs } : watch.known;
-  const moved = { ...watch, recent, cycle, known, overdue: heat };
+  // Written out: a spread would cost as much as the judging of a quiet sample.
+  const { rise, told, lostSinceMs, toldOverMs, restedMs } = watch;
+  const moved: AirWatch = {
+    recent,
+    cycle,
+    rise,
+    told,
+    lostSinceMs,
+    toldOverMs,
+    restedMs,
+    known,
+    overdue,
+  };
   const risen = stepRise(moved, sample);
   return watch.told === "cooling-lost"
     ? stepFound(risen, sample)

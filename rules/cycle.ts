@@ -114,11 +114,23 @@ export function stepCycle(state: CycleState, sample: AirSample, quiet: boolean):
       lastAtMs: atMs,
     };
   }
-  if (further)
-    return { ...state, extremeC: airC, extremeAtMs: atMs, steepest, lastC: airC, lastAtMs: atMs };
-  if (Math.abs(airC - state.extremeC) < threshold)
-    return { ...state, steepest, lastC: airC, lastAtMs: atMs };
-  return turn({ ...state, steepest }, sample, quiet);
+  const turns = !further && Math.abs(airC - state.extremeC) >= threshold;
+  if (turns) return turn({ ...state, steepest }, sample, quiet);
+  // Written out: a spread would cost as much as the judging of a quiet sample.
+  return {
+    direction,
+    extremeC: further ? airC : state.extremeC,
+    extremeAtMs: further ? atMs : state.extremeAtMs,
+    turnedAtMs: state.turnedAtMs,
+    turnedC: state.turnedC,
+    steepest,
+    lastC: airC,
+    lastAtMs: atMs,
+    rise: state.rise,
+    turns: state.turns,
+    strange: state.strange,
+    habit: state.habit,
+  };
 }
 
 function turn(state: CycleState, sample: AirSample, quiet: boolean): CycleState {

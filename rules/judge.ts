@@ -115,8 +115,19 @@ function advance(state: JudgeState, toMs: number, site: Site): Judged {
 
 /** Let time pass in which no moment ends. */
 function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
-  if (state.nextMuteMs === null || toMs < state.nextMuteMs)
-    return { state: { ...state, nowMs: toMs }, findings: NOTHING };
+  const { momentEndMs, gathered, chambers, nextMuteMs: muteMs } = state;
+  if (muteMs === null || toMs < muteMs) {
+    const next: JudgeState = {
+      version: 1,
+      nowMs: toMs,
+      momentEndMs,
+      gathered,
+      hearings: state.hearings,
+      chambers,
+      nextMuteMs: muteMs,
+    };
+    return { state: next, findings: NOTHING };
+  }
   const { hearings, findings } = tellSilences(state.hearings, toMs, site, state.chambers);
   const nextMuteMs = nextSilenceMs(hearings, site);
   return { state: { ...state, nowMs: toMs, hearings, nextMuteMs }, findings };
