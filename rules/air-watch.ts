@@ -70,6 +70,8 @@ const BEND_MS = 1.6 * MINUTE_MS;
 const BEND_C_PER_MIN = 0.8;
 /** A brisk probe must have said so often that the air is up. */
 const DOOR_SAMPLES = 3;
+/** Air so near its usual top is back, K; our choice. */
+const BACK_C = 0.2;
 /** A rise that has turned is let go after this, whatever the air does. */
 const LET_GO_MS = 3 * 60 * MINUTE_MS;
 
@@ -118,8 +120,7 @@ export function stepAirWatch(
 /** Ask whether a lost compressor cools again. */
 function stepFound({ watch, news }: Step, sample: AirSample): Step {
   const { habit } = watch.cycle;
-  const cools = watch.told === "cooling-lost" && habit !== null && sample.airC <= habit.topC + 0.2;
-  if (!cools) return { watch, news };
+  if (habit === null || sample.airC > habit.topC + BACK_C) return { watch, news };
   const { lostSinceMs: sinceMs } = watch;
   const over: AirNews = { kind: "over", cause: "cooling-lost", sinceMs, untilMs: sample.atMs };
   const overdue = endWaiting({ ...watch.overdue, highSinceMs: sinceMs }, sample.atMs);
@@ -135,8 +136,7 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
   const { recent, cycle } = watch;
   if (watch.rise === null) {
     // What belonged to the last rise does not begin another.
-    const since = recent.filter((s) => s.atMs >= watch.restedMs);
-    const noticed = noticeRise(since, cycle.habit);
+    const noticed = noticeRise(recent, cycle.habit, watch.restedMs);
     if (noticed === null) return { watch, news: NO_NEWS };
     return weigh({ ...watch, rise: noticed }, noticed, sample);
   }
@@ -212,7 +212,7 @@ function tell(watch: AirWatch, cause: AirCause, sinceMs: number): Step {
 function settled(rise: Rise, sample: AirSample, cycle: CycleState): boolean {
   if (sample.atMs - rise.peakAtMs > LET_GO_MS) return true;
   if (cycle.habit === null) return sample.airC <= rise.baseC + 0.35 * (rise.peakC - rise.baseC);
-  return sample.airC <= Math.max(cycle.habit.topC, rise.baseC) + 0.2;
+  return sample.airC <= Math.max(cycle.habit.topC, rise.baseC) + BACK_C;
 }
 
 const isOpening = (rise: Rise | null): boolean =>
@@ -220,17 +220,18 @@ const isOpening = (rise: Rise | null): boolean =>
 
 function finish(before: AirWatch, rise: Rise): Step {
   const watch = { ...before, restedMs: rise.before[rise.before.length - 1]!.atMs };
-  const learned = learnRise(watch.known, rise);
-  const wasOpening = isOpening(rise);
+  const known = learnRise(watch.known, rise);
   const span = { sinceMs: rise.onsetMs, untilMs: rise.peakAtMs };
   if (watch.told === "door-ajar") {
     const over: AirNews = { kind: "over", cause: "door-ajar", ...span };
-    const known = learned;
     const overdue = { ...watch.overdue, highSinceMs: null };
     const next = { ...watch, ...FORGIVEN, known, overdue, toldOverMs: rise.peakAtMs };
     return { watch: next, news: [over] };
   }
-  const known = wasOpening ? learnOpening(learned, rise) : learned;
-  const over: AirNews = { kind: "over", cause: wasOpening ? "opening" : "defrost", ...span };
-  return { watch: { ...watch, known, rise: null }, news: [over] };
+  if (!isOpening(rise)) {
+    const over: AirNews = { kind: "over", cause: "defrost", ...span };
+    return { watch: { ...watch, known, rise: null }, news: [over] };
+  }
+  const over: AirNews = { kind: "over", cause: "opening", ...span };
+  return { watch: { ...watch, known: learnOpening(known, rise), rise: null }, news: [over] };
 }

@@ -1,4 +1,4 @@
-import { type Finding, URGENCIES, type Urgency } from "../shared/excursion.js";
+import { type Finding, outranks } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { MINUTE_MS } from "../shared/time.js";
 import type { ChamberState } from "./chamber.js";
@@ -8,7 +8,6 @@ import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 import { foretellCooling } from "./outlook.js";
 
 const BACK_MS = 60 * MINUTE_MS;
-const rank = (urgency: Urgency): number => URGENCIES.indexOf(urgency);
 
 /** Move the cold side of a chamber on. */
 export function stepCold(
@@ -23,7 +22,7 @@ export function stepCold(
     const saying = { comparedWith: comparison(chamber), forecast: null };
     return { lane: null, findings: [findingOf(lane, "ended", present, saying)] };
   }
-  if (asked === null || (lane !== null && rank(asked) <= rank(lane.urgency)))
+  if (asked === null || (lane !== null && !outranks(asked, lane.urgency)))
     return { lane, findings: [] };
   const startedAtMs = state.chill.below ?? state.chill.nearFrost ?? atMs;
   const opened =

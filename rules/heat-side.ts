@@ -1,4 +1,4 @@
-import { type Cause, type Finding, URGENCIES, type Urgency } from "../shared/excursion.js";
+import { type Cause, type Finding, outranks } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
 import type { AirNews } from "./air-watch.js";
@@ -67,13 +67,12 @@ function byWarmth(
     const warm: Lane = { ...lane, cause: "warm", urgency: asked ?? "note", overAtMs: null };
     return { lane: warm, findings: [tell(warm, "raised", state, present, chamber)] };
   }
-  if (asked === null || isOfAir(lane) || rank(asked) <= rank(lane.urgency))
+  if (asked === null || isOfAir(lane) || !outranks(asked, lane.urgency))
     return { lane, findings: [] };
   const raised = { ...lane, urgency: asked };
   return { lane: raised, findings: [tell(raised, "raised", state, present, chamber)] };
 }
 
-const rank = (urgency: Urgency): number => URGENCIES.indexOf(urgency);
 const isOfAir = (lane: Lane): boolean => lane.cause !== "warm";
 
 /** An opening or a defrost, told when it is over: a line for the digest. */

@@ -57,9 +57,14 @@ export function marginC(habit: Habit): number {
  * compressor's pauses ever do.
  *
  * @param recent air so far, oldest first, the newest sample last
+ * @param sinceMs samples before this belong to another rise and begin none
  * @returns the rise with its onset put at the last sample before it, or null
  */
-export function noticeRise(recent: readonly AirSample[], habit: Habit | null): Rise | null {
+export function noticeRise(
+  recent: readonly AirSample[],
+  habit: Habit | null,
+  sinceMs = 0,
+): Rise | null {
   const last = recent.length - 1;
   const newest = recent[last]!;
   const steep = 1.3 * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
@@ -67,6 +72,7 @@ export function noticeRise(recent: readonly AirSample[], habit: Habit | null): R
   let most = Number.NEGATIVE_INFINITY;
   for (let i = last - 1; i >= 0; i--) {
     const earlier = recent[i]!;
+    if (earlier.atMs < sinceMs) break;
     // The neighbour always counts, so that a slow probe is not blind.
     if (newest.atMs - earlier.atMs > LOOKBACK_MS && i < last - 1) break;
     const excess = newest.airC - earlier.airC - (steep * (newest.atMs - earlier.atMs)) / MINUTE_MS;
@@ -77,17 +83,20 @@ export function noticeRise(recent: readonly AirSample[], habit: Habit | null): R
   }
   const above = habit !== null && newest.airC > habit.topC + marginC(habit);
   if (most < (above ? EXCESS_ABOVE_C : EXCESS_C)) return null;
-  let rise = beginRise(recent[onset]!);
-  for (let i = onset + 1; i <= last; i++) rise = followRise(rise, recent[i]!);
-  return rise;
+  return riseFrom(recent, onset);
+}
+
+/** The rise that begins at one of the samples, followed to the newest. */
+function riseFrom(recent: readonly AirSample[], onset: number): Rise {
+  return recent.slice(onset + 1).reduce(followRise, beginRise(recent[onset]!));
 }
 
 /** The rise that begins at the lowest sample since the peak of another. */
 export function riseFromTrough(rise: Rise, recent: readonly AirSample[]): Rise {
-  const onset = recent.findIndex((s) => s.atMs >= rise.troughAtMs);
-  let again = beginRise(recent[onset]!);
-  for (let i = onset + 1; i < recent.length; i++) again = followRise(again, recent[i]!);
-  return again;
+  return riseFrom(
+    recent,
+    recent.findIndex((s) => s.atMs >= rise.troughAtMs),
+  );
 }
 
 function beginRise(onset: AirSample): Rise {

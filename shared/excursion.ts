@@ -24,6 +24,11 @@ export type Cause = (typeof CAUSES)[number];
 export const URGENCIES = ["note", "visit", "rush"] as const;
 export type Urgency = (typeof URGENCIES)[number];
 
+/** Whether the first asks more of the keeper than the second. */
+export function outranks(urgency: Urgency, other: Urgency): boolean {
+  return URGENCIES.indexOf(urgency) > URGENCIES.indexOf(other);
+}
+
 /** What an excursion took so far. A figure that was not or cannot be judged is null. */
 export type Cost = Readonly<{
   /** °C·h of the cocoons above the band. */
@@ -36,11 +41,11 @@ export type Cost = Readonly<{
   mouldIndex: number | null;
 }>;
 
-/** How long until cocoons reach a temperature; minutes from the finding, earliest to latest. */
+/** How long until cocoons reach a temperature; minutes from the finding. */
 export type Reach = Readonly<{
   targetC: number;
-  /** `low` is the soonest. `high` is null where it may never get there. */
   soonestMin: number;
+  /** null where they may never get there. */
   latestMin: number | null;
 }>;
 

@@ -1,5 +1,5 @@
 import type { Database } from "better-sqlite3";
-import { type Excursion, type Finding, URGENCIES } from "../../shared/excursion.js";
+import { type Excursion, type Finding, outranks } from "../../shared/excursion.js";
 
 type ExcursionRow = Readonly<{
   id: string;
@@ -75,7 +75,7 @@ function nextRow(before: ExcursionRow | null, finding: Finding): ExcursionRow {
   const latest = JSON.parse(before.latest) as Finding;
   if (finding.atMs < latest.atMs) return before;
   // A keeper who has acknowledged a visit has not yet heard of a rush.
-  const rose = URGENCIES.indexOf(finding.urgency) > URGENCIES.indexOf(latest.urgency);
+  const rose = outranks(finding.urgency, latest.urgency);
   return { ...fresh, acknowledgedAtMs: rose ? null : before.acknowledgedAtMs };
 }
 
