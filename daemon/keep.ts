@@ -9,13 +9,12 @@ import { queueReminders } from "./keep/reminders.js";
 import { startServiceNotice } from "./keep/service-notice.js";
 import { preferSmallHeap } from "./keep/small-heap.js";
 import { startWeeklyDigest } from "./keep/weekly-digest.js";
-import { composeLetter, composeReminder, type LetterContext } from "./letters/compose.js";
-import { mailDomainOf } from "./letters/message-id.js";
-import { troubleLine } from "./mail/trouble-line.js";
+import { composeLetter, composeReminder } from "./letters/compose.js";
+import { contextOf } from "./mail/context-of.js";
 import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
 import { openEmbedded } from "./mqtt/embedded-broker.js";
 import { openOutside } from "./mqtt/outside-broker.js";
-import { type NewLetter, openStore, type Store } from "./store/store.js";
+import { type NewLetter, openStore } from "./store/store.js";
 
 /** A Drowse that keeps watch. */
 export type Keeping = Readonly<{
@@ -61,7 +60,8 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     });
     stack.add("the outbox", () => outbox.close());
 
-    const context = (earlier: readonly NewLetter[]) => contextOf(config, store, clock, earlier);
+    const context = (earlier: readonly NewLetter[]) =>
+      contextOf(config, store, clock.nowMs(), earlier);
     let broker: OpenBroker | null = null;
     const intake = new Intake({
       site: config.site,
@@ -117,21 +117,6 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
 }
 
 type Compose = Parameters<typeof queueReminders>[4];
-
-function contextOf(
-  { site, temperatureUnit, mail }: Config,
-  store: Store,
-  clock: Clock,
-  earlier: readonly NewLetter[],
-): LetterContext {
-  return {
-    site,
-    temperatureUnit,
-    earlier,
-    trouble: troubleLine(store, clock.nowMs(), site.timezone),
-    mailDomain: mailDomainOf(mail?.from ?? null),
-  };
-}
 
 function groupOf({ broker, store }: Config): { groupCount: number; groupMs: number } {
   const { groupCount, groupMs } = store;

@@ -21,7 +21,7 @@ export const CAUSES = [
 export type Cause = (typeof CAUSES)[number];
 
 /** What an excursion asks of the keeper, least first: read it in the digest, go today, go now. */
-export const URGENCIES = ["note", "visit", "rush"] as const;
+const URGENCIES = ["note", "visit", "rush"] as const;
 export type Urgency = (typeof URGENCIES)[number];
 
 /** Whether the first asks more of the keeper than the second. */

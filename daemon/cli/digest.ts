@@ -3,14 +3,9 @@ import { KnownError } from "../../shared/errors.js";
 import { DAY_MS, SECOND_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import { type Config, loadConfig } from "../config.js";
-import { composeDigest } from "../digest/compose-digest.js";
-import { digestFigures } from "../digest/figures.js";
-import { gatherDigest } from "../digest/material.js";
-import { seasonSoFar } from "../digest/season-figures.js";
-import { judgeWeek } from "../digest/verdict.js";
-import { mailDomainOf } from "../letters/message-id.js";
+import { makeDigest } from "../digest/make-digest.js";
+import { contextOf } from "../mail/context-of.js";
 import { startOutbox } from "../mail/outbox.js";
-import { troubleLine } from "../mail/trouble-line.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { claimFolder } from "../store/keep-lock.js";
 import { type NewLetter, openStore, type Store } from "../store/store.js";
@@ -28,7 +23,11 @@ export async function digest(configFile: string, options: Options): Promise<void
   const clock = siteClock(config.store.folder);
   const store = openStore(config.store.folder, config.site, { mode: "look" });
   try {
-    const { letter, facts } = compose(store, config, clock.nowMs());
+    const atMs = clock.nowMs();
+    const span = { fromMs: atMs - SPAN_MS, toMs: atMs };
+    const made = makeDigest(store, span, atMs, contextOf(config, store, atMs));
+    const { letter, verdict, figures } = made;
+    const facts = { ...verdict, figures };
     const text = options.json === true ? `${JSON.stringify(facts)}\n` : `${letter.text}\n`;
     process.stdout.write(text);
     if (options.send !== true) return;
@@ -37,22 +36,6 @@ export async function digest(configFile: string, options: Options): Promise<void
   } finally {
     store.close();
   }
-}
-
-function compose(store: Store, config: Config, atMs: number): { letter: NewLetter; facts: object } {
-  const { site, temperatureUnit, mail } = config;
-  const span = { fromMs: atMs - SPAN_MS, toMs: atMs };
-  const season = seasonSoFar(store, atMs);
-  const figures = digestFigures(gatherDigest(store, site, span, { week: null, season }));
-  const verdict = judgeWeek(figures);
-  const letter = composeDigest(figures, verdict, atMs, {
-    site,
-    temperatureUnit,
-    earlier: [],
-    trouble: troubleLine(store, atMs, site.timezone),
-    mailDomain: mailDomainOf(mail?.from ?? null),
-  });
-  return { letter, facts: { ...verdict, figures } };
 }
 
 /** Let `keep` send a queued letter where it runs, else send it here. @returns what came of it */

@@ -2,11 +2,7 @@ import { schedule } from "node-cron";
 import { isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Config } from "../config.js";
-import { composeDigest } from "../digest/compose-digest.js";
-import { digestFigures } from "../digest/figures.js";
-import { gatherDigest } from "../digest/material.js";
-import { seasonSoFar } from "../digest/season-figures.js";
-import { judgeWeek } from "../digest/verdict.js";
+import { makeDigest } from "../digest/make-digest.js";
 import type { LetterContext } from "../letters/compose.js";
 import type { Log } from "../mqtt/arrival-desk.js";
 import type { Store } from "../store/store.js";
@@ -64,8 +60,6 @@ function queueDigest({ config, store, clock, context }: DigestPorts): boolean {
     .between(span.toMs, nowMs + 1)
     .some(({ letter }) => letter.id === `digest/${span.fromMs}/${span.toMs}`);
   if (!known || isTold) return false;
-  const season = seasonSoFar(store, nowMs);
-  const figures = digestFigures(gatherDigest(store, site, span, { week: null, season }));
-  store.letters.queue(composeDigest(figures, judgeWeek(figures), nowMs, context()), keepers);
+  store.letters.queue(makeDigest(store, span, nowMs, context()).letter, keepers);
   return true;
 }
