@@ -10,6 +10,7 @@ import { addExposure, beginExposure, type Exposure } from "./exposure.js";
 import { stepHeat } from "./heat-side.js";
 import { vapourPressureHpa } from "./humid-air.js";
 import { feelLane, type Lane, type Present } from "./lane.js";
+import { type Tended, UNTENDED } from "./tended.js";
 import { AT_EASE, stepWarmth, type Warmth } from "./warmth.js";
 
 /** One value heard from a probe of the chamber within a moment. */
@@ -41,6 +42,7 @@ export type ChamberState = Readonly<{
   roomC: number | null;
   /** When the last cold excursion was still open, ms; 0 before the first. */
   coldUntilMs: number;
+  tended: Tended;
 }>;
 
 export function beginChamber(chamberId: string): ChamberState {
@@ -59,6 +61,7 @@ export function beginChamber(chamberId: string): ChamberState {
     humidityPct: null,
     roomC: null,
     coldUntilMs: 0,
+    tended: UNTENDED,
   };
 }
 
@@ -122,6 +125,7 @@ export function stepChamber(
     humidityPct,
     roomC,
     coldUntilMs: state.coldUntilMs,
+    tended: state.tended,
   };
   return feel(told, news, atMs, chamber);
 }
@@ -188,6 +192,7 @@ function feel(
     humidityPct,
     roomC,
     coldUntilMs: state.cold === null ? state.coldUntilMs : atMs,
+    tended: state.tended,
   };
   const present: Present = { atMs, chamberId, cocoonC, airC, humidityPct, exposure };
   const heat = stepHeat(felt, news, present, chamber);

@@ -1,3 +1,4 @@
+import type { Deed } from "../shared/deed.js";
 import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
 import type { Site } from "../shared/site.js";
@@ -5,15 +6,34 @@ import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
 import { beginChamber, type ChamberState, type Heard, stepChamber } from "./chamber.js";
 import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
 import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
+import { noteDeed } from "./tended.js";
 
-/** What a judgement is told: a reading that arrived, or that time has moved on. */
+/**
+ * What a judgement is told: a reading that arrived, that time has moved on, or that the keeper did
+ * or saw something.
+ *
+ * A deed may be told late, and again: only its time counts, and it moves no clock. `damped` begins
+ * the drying forecast anew and explains the humidity that follows it; `mould-seen` and `no-mould`
+ * are kept beside the mould index; `aired` and `paper-changed` are noted; other deeds pass by. A
+ * deed that the journal corrects is told again as `withdrawn`, and then not without it any more.
+ */
 export type JudgeEvent =
   | Readonly<{ kind: "reading"; reading: Reading }>
-  | Readonly<{ kind: "tick"; atMs: number }>;
+  | Readonly<{ kind: "tick"; atMs: number }>
+  | Readonly<{
+      kind: "tended";
+      chamberId: string;
+      atMs: number;
+      deed: Deed;
+      withdrawn?: boolean;
+    }>;
+
+/** Counts up with each change of what is remembered; see `recallJudge`. */
+export const JUDGE_VERSION = 2;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{
-  version: 1;
+  version: typeof JUDGE_VERSION;
   /** The latest instant it knows of; never goes back. */
   nowMs: number;
   /** End of the moment being gathered; null while nothing waits. */
@@ -38,7 +58,7 @@ const NOTHING: readonly Finding[] = [];
 /** The state before the first event. */
 export function beginJudge(site: Site): JudgeState {
   return {
-    version: 1,
+    version: JUDGE_VERSION,
     nowMs: 0,
     momentEndMs: null,
     gathered: [],
@@ -66,12 +86,24 @@ export function adoptJudge(state: JudgeState, site: Site): JudgeState {
 /** Move the judgement of a whole site on by one event. Pure; never throws. */
 export function stepJudge(state: JudgeState, event: JudgeEvent, site: Site): Judged {
   if (event.kind === "tick") return advance(state, event.atMs, site);
+  if (event.kind === "tended") return { state: tend(state, event), findings: NOTHING };
   const { reading } = event;
   const index = probeIndex(site).get(reading.probeId);
   // A late or repeated delivery must not undo what was already decided.
   if (index === undefined || reading.takenAtMs <= state.hearings[index]!.lastAtMs)
     return { state, findings: NOTHING };
   return take(advance(state, reading.takenAtMs, site), index, reading, site);
+}
+
+/** Note what the keeper did or saw; what it means is asked when the next moment is judged. */
+function tend(state: JudgeState, event: JudgeEvent & { kind: "tended" }): JudgeState {
+  const { chamberId, deed, atMs, withdrawn = false } = event;
+  const index = state.chambers.findIndex((c) => c.chamberId === chamberId);
+  const chamber = state.chambers[index];
+  if (chamber === undefined) return state;
+  const tended = noteDeed(chamber.tended, deed, atMs, withdrawn);
+  if (tended === chamber.tended) return state;
+  return { ...state, chambers: state.chambers.with(index, { ...chamber, tended }) };
 }
 
 /** Gather one reading and note that its probe spoke. */
@@ -81,7 +113,7 @@ function take({ state, findings }: Judged, index: number, reading: Reading, site
   // A silence that was told is ended, and looked beyond, when the moment is judged.
   const dueMs = hearing.mute === null ? muteAtMs(hearing, site.probes[index]!) : null;
   const next: JudgeState = {
-    version: 1,
+    version: JUDGE_VERSION,
     nowMs,
     momentEndMs: momentEndMs ?? (Math.floor(nowMs / MOMENT_MS) + 1) * MOMENT_MS,
     gathered: state.gathered.concat(reading),
@@ -118,7 +150,7 @@ function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
   const { momentEndMs, gathered, chambers, nextMuteMs: muteMs } = state;
   if (muteMs === null || toMs < muteMs) {
     const next: JudgeState = {
-      version: 1,
+      version: JUDGE_VERSION,
       nowMs: toMs,
       momentEndMs,
       gathered,

@@ -1,4 +1,4 @@
-import type { JudgeState } from "../../rules/judge.js";
+import { recallJudge } from "../../rules/recall.js";
 import { type ChamberFigures, seasonOf } from "../../rules/season.js";
 import type { Store } from "../store/store.js";
 
@@ -12,8 +12,9 @@ export type SeasonFigures = Readonly<{
 /** The winter so far as the judge last wrote it down; null before the first time. */
 export function seasonSoFar(store: Pick<Store, "judge">, toMs: number): SeasonFigures | null {
   const memory = store.judge.load();
-  if (memory === null) return null;
-  const chambers = seasonOf(JSON.parse(memory.state) as JudgeState);
+  const judged = memory === null ? null : recallJudge(memory.state);
+  if (judged === null) return null;
+  const chambers = seasonOf(judged);
   const begun = chambers.flatMap(({ fromMs }) => (fromMs === null ? [] : [fromMs]));
   return begun.length === 0 ? null : { fromMs: Math.min(...begun), toMs, chambers };
 }

@@ -5,6 +5,7 @@ import {
   type JudgeState,
   stepJudge,
 } from "../../rules/judge.js";
+import { recallJudge } from "../../rules/recall.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import { cocoonSeriesId, type Site } from "../../shared/site.js";
@@ -46,8 +47,8 @@ export class JudgeSeat {
    */
   takeUp(store: Pick<Store, "judge" | "readings">, nowMs: number): Finding[] {
     const memory = store.judge.load();
-    const state = memory === null ? null : parseState(memory.state);
-    if (state !== null && state.version === this.#state.version) {
+    const state = memory === null ? null : recallJudge(memory.state);
+    if (state !== null) {
       this.#state = adoptJudge(state, this.#site);
       this.#judgedFromMs = memory!.atMs;
     } else this.#judgedFromMs = nowMs - REFEED_MOST_MS;
@@ -101,13 +102,5 @@ export class JudgeSeat {
     const { state, findings } = stepJudge(this.#state, event, this.#site);
     this.#state = state;
     return findings;
-  }
-}
-
-function parseState(text: string): JudgeState | null {
-  try {
-    return JSON.parse(text) as JudgeState;
-  } catch {
-    return null;
   }
 }

@@ -1,4 +1,5 @@
 import type { JudgeState } from "../../../rules/judge.js";
+import { recallJudge } from "../../../rules/recall.js";
 import type { Cause, Excursion, Urgency } from "../../../shared/excursion.js";
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
@@ -65,7 +66,7 @@ export function gatherStanding(store: Store, site: Site, atMs: number): Standing
 
 function readJudge(store: Store): JudgeState | null {
   const memory = store.judge.load();
-  return memory === null ? null : (JSON.parse(memory.state) as JudgeState);
+  return memory === null ? null : recallJudge(memory.state);
 }
 
 function toOpen(excursion: Excursion): Standing["open"][number] {

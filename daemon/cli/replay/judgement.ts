@@ -1,11 +1,12 @@
 import * as judge from "../../../rules/judge.js";
-import { seasonOf } from "../../../rules/season.js";
+import { type ChamberFigures, seasonOf } from "../../../rules/season.js";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Reading } from "../../../shared/reading.js";
+import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 
 /** The figures of a season for each chamber, by the names the judge gives them. */
-export type Summary = Readonly<Record<string, Readonly<Record<string, number | null>>>>;
+export type Summary = Readonly<Record<string, Readonly<Record<string, number | string | null>>>>;
 
 /**
  * Judge readings from nothing, as a watch would have that was told each instant it reached.
@@ -37,16 +38,31 @@ export function judgeReadings(
 }
 
 function summaryOf(state: judge.JudgeState): Summary {
-  return Object.fromEntries(
-    seasonOf(state).map(({ chamberId, fromMs: _, cocoonSpanC, reserveDaysSpan, ...figures }) => [
-      chamberId,
-      {
-        ...figures,
-        coldestC: cocoonSpanC?.low ?? null,
-        warmestC: cocoonSpanC?.high ?? null,
-        reserveDaysLow: reserveDaysSpan?.low ?? null,
-        reserveDaysHigh: reserveDaysSpan?.high ?? null,
-      },
-    ]),
-  );
+  return Object.fromEntries(seasonOf(state).map((figures) => [figures.chamberId, flat(figures)]));
+}
+
+/** One chamber's figures, each under a name of its own; times are RFC 3339. */
+function flat(figures: ChamberFigures): Summary[string] {
+  const { chamberId: _, fromMs: __, ...rest } = figures;
+  const { cocoonSpanC, reserveDaysSpan, cocoonHumiditySpanPct, wintering, ...others } = rest;
+  const { mouldLooked: ___, dryOn, lastDampedMs, cocoonLag, warming, dark, ...plain } = others;
+  return {
+    ...plain,
+    coldestC: cocoonSpanC?.low ?? null,
+    warmestC: cocoonSpanC?.high ?? null,
+    reserveDaysLow: reserveDaysSpan?.low ?? null,
+    reserveDaysHigh: reserveDaysSpan?.high ?? null,
+    cocoonHumidityLowPct: cocoonHumiditySpanPct?.low ?? null,
+    cocoonHumidityHighPct: cocoonHumiditySpanPct?.high ?? null,
+    winteringVerdict: wintering?.verdict ?? null,
+    winteringStricter: wintering?.stricter ?? null,
+    dryOn: dryOn === null ? null : formatRfc3339(dryOn.atMs),
+    lastDampedAt: lastDampedMs === null ? null : formatRfc3339(lastDampedMs),
+    cocoonLagMin: cocoonLag?.min ?? null,
+    cocoonLagFrom: cocoonLag?.from ?? null,
+    warmingMin: warming?.min ?? null,
+    darkHours: dark?.hours ?? null,
+    darkColdestC: dark?.cocoonSpanC?.low ?? null,
+    darkWarmestC: dark?.cocoonSpanC?.high ?? null,
+  };
 }

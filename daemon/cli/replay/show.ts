@@ -27,7 +27,7 @@ export function showSummary(summary: Summary): string {
     .map(([chamberId, figures]) => {
       const rows = Object.entries(figures).map(([name, value]) => [
         `  ${name}`,
-        value === null ? "not known" : numberWords(value, 3),
+        typeof value === "number" ? numberWords(value, 3) : (value ?? "not known"),
       ]);
       return layTable([chamberId, ""], rows);
     })

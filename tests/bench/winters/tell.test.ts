@@ -17,7 +17,7 @@ test("a judge gets each reading once, and each minute before the reading that fo
   const judge: Judge = {
     begin: () => ({}) as ReturnType<Judge["begin"]>,
     step: (state, event) => {
-      const atMs = event.kind === "tick" ? event.atMs : event.reading.takenAtMs;
+      const atMs = event.kind === "reading" ? event.reading.takenAtMs : event.atMs;
       log.push(`${event.kind} ${atMs / MIN}`);
       const findings = event.kind === "reading" ? [{ atMs } as Finding] : [];
       return { state, findings };

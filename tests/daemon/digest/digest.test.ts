@@ -7,6 +7,7 @@ import { digestFigures } from "../../../daemon/digest/figures.js";
 import { type DigestMaterial, gatherDigest } from "../../../daemon/digest/material.js";
 import { judgeWeek } from "../../../daemon/digest/verdict.js";
 import { openStore } from "../../../daemon/store/store.js";
+import { nothingSeen } from "../../../rules/season.js";
 import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
 import { CONTEXT, excursionOf, finding, QUILLMERE } from "../letters/quillmere.js";
 import { visibleText } from "../letters/visible-text.js";
@@ -147,7 +148,7 @@ test("letters that were given up are told, each keeper counted", () => {
 test("what the judge reckoned is used where no probe lies in a box", () => {
   const site = { ...QUILLMERE, probes: QUILLMERE.probes.filter(({ place }) => place !== "box") };
   const chamber = {
-    chamberId: "shed",
+    ...nothingSeen("shed"),
     fromMs: 0,
     seenHours: 160,
     inBandShare: 0.91,
@@ -157,7 +158,6 @@ test("what the judge reckoned is used where no probe lies in a box", () => {
     degreeHoursBelow: 0,
     reserveDays: 6.2,
     reserveDaysSpan: { low: 5.9, high: 6.6 },
-    mouldIndex: null,
   };
   const { text } = written(quietWeek({ site, week: { ...WEEK, chambers: [chamber] } }));
   expect(text).toMatch(/Cocoons in band +91 % \(of the time seen, reckoned from the air\)/);
