@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { expect, test } from "vitest";
-import { type DayHigh, judgeRelease, type ReleaseRule } from "../../rules/release.js";
+import { type DayHigh, judgeRelease, type ReleaseRule } from "../../rules/year/release.js";
 import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
 
 /*
@@ -10,7 +10,8 @@ import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-da
  * into the cold and when bloom was noted are this test's own: the first of November, and the
  * twentieth of March, about when cherries bloom there (from memory).
  */
-const file = createRequire(import.meta.url).resolve("vega-datasets");
+const require = createRequire(import.meta.url);
+const file = require.resolve("vega-datasets");
 const csv = readFileSync(file.replace(/build\/.*$/, "data/seattle-weather.csv"), "utf8");
 const HIGHS: readonly DayHigh[] = csv
   .trim()

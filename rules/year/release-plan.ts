@@ -1,4 +1,4 @@
-import { addDays, type CalendarDay, daysBetween } from "../shared/calendar-day.js";
+import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
 
 /** What a plan needs to know of a lot in store. */
 export type PlanLot = Readonly<{

@@ -4,8 +4,8 @@ import {
   judgeRelease,
   type ReleaseFacts,
   type ReleaseRule,
-} from "../../rules/release.js";
-import { addDays } from "../../shared/calendar-day.js";
+} from "../../../rules/year/release.js";
+import { addDays } from "../../../shared/calendar-day.js";
 
 const RULE: ReleaseRule = { warmC: 13, warmDays: 3, conditions: ["warmth", "chill", "bloom"] };
 const TODAY = "2026-03-28";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type PlanLot, planRelease } from "../../rules/release-plan.js";
-import { addDays } from "../../shared/calendar-day.js";
+import { type PlanLot, planRelease } from "../../../rules/year/release-plan.js";
+import { addDays } from "../../../shared/calendar-day.js";
 
 const RULE = { malesAheadDays: 4, stageDays: 7 };
 const FROM = "2026-04-01";

@@ -1,8 +1,7 @@
-import { addDays, type CalendarDay, daysBetween } from "../shared/calendar-day.js";
+import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
 
 /** What may be asked for before cocoons are let go. */
-export const RELEASE_CONDITIONS = ["warmth", "chill", "bloom"] as const;
-export type ReleaseCondition = (typeof RELEASE_CONDITIONS)[number];
+type ReleaseCondition = "warmth" | "chill" | "bloom";
 
 /** When cocoons may be let go, as the keeper set it. */
 export type ReleaseRule = Readonly<{
@@ -31,7 +30,7 @@ export type ReleaseFacts = Readonly<{
 }>;
 
 /** One condition as it stands. */
-export type ReleaseReason = Readonly<
+type ReleaseReason = Readonly<
   | {
       condition: "warmth";
       met: boolean;
@@ -53,7 +52,7 @@ export type ReleaseReason = Readonly<
 >;
 
 /** Whether to let go: not yet, soon, or now. */
-export type ReleaseWord = "hold" | "soon" | "ready";
+type ReleaseWord = "hold" | "soon" | "ready";
 
 export type ReleaseVerdict = Readonly<{
   word: ReleaseWord;
