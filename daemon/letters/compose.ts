@@ -15,16 +15,12 @@ import { finishLetter, type Heading } from "./finish-letter.js";
 import { forecastWords, laterForecast } from "./forecast-words.js";
 import { type LetterContext, placeWords, signatureOf } from "./letter-context.js";
 import { momentWords } from "./time-words.js";
+import { URGENCY_WORDS } from "./urgency-words.js";
 
 export { composeTrial } from "./compose-trial.js";
 export type { LetterContext } from "./letter-context.js";
 
 const WHEN: Readonly<Record<Urgency, string>> = { note: "", visit: " today", rush: " now" };
-const URGENCY_WORDS: Readonly<Record<Urgency, string>> = {
-  note: "for you to know",
-  visit: "go and look today",
-  rush: "go now",
-};
 const ACKNOWLEDGE = "drowse now --acknowledge";
 
 /** How to answer, and when the next letter comes. */

@@ -11,12 +11,19 @@ import {
   type TemperatureUnit,
   temperatureWords,
 } from "./temperature-words.js";
-import { clockWords, durationWords, momentWords, stretchWords } from "./time-words.js";
+import {
+  clockWords,
+  durationWords,
+  type HourCycle,
+  momentWords,
+  stretchWords,
+} from "./time-words.js";
 
 /** In the one study that Drowse leans on; see `limitsSentence`. °C. */
 const NEVER_SUITABLE_C = 10;
 
-function againstBand(temperatureC: number, band: Span, unit: TemperatureUnit): string {
+/** Where a temperature stands: "in their band of 1.1 to 3.3 °C"; above or below it. */
+export function againstBand(temperatureC: number, band: Span, unit: TemperatureUnit): string {
   const inside = temperatureC >= band.low && temperatureC <= band.high;
   const side = inside ? "in" : temperatureC > band.high ? "above" : "below";
   return `${side} their band of ${spanWords(band, unit)}`;
@@ -54,8 +61,13 @@ export function sinceSentence(finding: Finding, site: Site): string {
 }
 
 /** "It lasted from 03:15 to 05:40 on Sunday 11 January: 2 hours 25 minutes." */
-export function lastedSentence(startedAtMs: number, endedAtMs: number, site: Site): string {
-  const stretch = stretchWords(startedAtMs, endedAtMs, site.timezone);
+export function lastedSentence(
+  startedAtMs: number,
+  endedAtMs: number,
+  site: Site,
+  hourCycle?: HourCycle,
+): string {
+  const stretch = stretchWords(startedAtMs, endedAtMs, site.timezone, hourCycle);
   return `It lasted from ${stretch}: ${durationWords(endedAtMs - startedAtMs)}.`;
 }
 

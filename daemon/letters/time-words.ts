@@ -31,10 +31,24 @@ function offsetOf(atMs: number, timezone: string): string {
   return partOf("timeZoneName", atMs, timezone, { timeZoneName: "longOffset" });
 }
 
-/** Clock time at the site, "03:15"; near a change of the clocks the zone stands with it. */
-export function clockWords(atMs: number, timezone: string): string {
-  const clock = formatOf(timezone, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
-  const shown = clock.format(atMs);
+/** How a reader counts hours: to 23, as letters do, or twice to 12. */
+export type HourCycle = "h23" | "h12";
+
+function clockOf(atMs: number, timezone: string, hourCycle: HourCycle): string {
+  const minute = "2-digit";
+  if (hourCycle === "h23")
+    return formatOf(timezone, { hour: "2-digit", minute, hourCycle }).format(atMs);
+  const fields = { hour: "numeric", minute, hourCycle } as const;
+  const of = (type: Intl.DateTimeFormatPartTypes) => partOf(type, atMs, timezone, fields);
+  return `${of("hour")}:${of("minute")} ${of("dayPeriod")}`;
+}
+
+/**
+ * Clock time at the site, "03:15", or "3:15 am"; near a change of the clocks the zone stands with
+ * it.
+ */
+export function clockWords(atMs: number, timezone: string, hourCycle: HourCycle = "h23"): string {
+  const shown = clockOf(atMs, timezone, hourCycle);
   // An hour that the clocks live through twice would otherwise be ambiguous.
   const steady = offsetOf(atMs - 3 * HOUR_MS, timezone) === offsetOf(atMs + 3 * HOUR_MS, timezone);
   if (steady) return shown;
@@ -54,15 +68,22 @@ export function dateWords(atMs: number, timezone: string): string {
 }
 
 /** "03:15 on Sunday 11 January", in the site's zone. */
-export function momentWords(atMs: number, timezone: string): string {
-  return `${clockWords(atMs, timezone)} on ${dayWords(atMs, timezone)}`;
+export function momentWords(atMs: number, timezone: string, hourCycle?: HourCycle): string {
+  return `${clockWords(atMs, timezone, hourCycle)} on ${dayWords(atMs, timezone)}`;
 }
 
 /** "03:15 to 05:40 on Sunday 11 January", or with both days where they differ. */
-export function stretchWords(fromMs: number, toMs: number, timezone: string): string {
+export function stretchWords(
+  fromMs: number,
+  toMs: number,
+  timezone: string,
+  hourCycle?: HourCycle,
+): string {
   const isOneDay = dayWords(fromMs, timezone) === dayWords(toMs, timezone);
-  const from = isOneDay ? clockWords(fromMs, timezone) : momentWords(fromMs, timezone);
-  return `${from} to ${momentWords(toMs, timezone)}`;
+  const from = isOneDay
+    ? clockWords(fromMs, timezone, hourCycle)
+    : momentWords(fromMs, timezone, hourCycle);
+  return `${from} to ${momentWords(toMs, timezone, hourCycle)}`;
 }
 
 const counted = (count: number, noun: string): string =>

@@ -41,6 +41,10 @@ export function openLetters(db: Database) {
       between
         .all(fromMs, toMs)
         .map((letter) => ({ letter, deliveries: deliveries.all(letter.id) })),
+    get(id: string): PostedLetter | null {
+      const letter = find.get(id);
+      return letter ? { letter, deliveries: deliveries.all(id) } : null;
+    },
     undelivered: (): Delivery[] => undelivered.all().reverse(),
     ofExcursion: (excursionId: string): NewLetter[] => ofExcursion.all(excursionId),
   };

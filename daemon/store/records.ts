@@ -136,6 +136,7 @@ export type Store = Readonly<{
     queue(letter: NewLetter, keepers: readonly string[]): void;
     /** Letters created in [fromMs, toMs), oldest first. */
     between(fromMs: number, toMs: number): PostedLetter[];
+    get(id: string): PostedLetter | null;
     /** Deliveries never sent, given up or not; the newest 500, oldest of those first. */
     undelivered(): Delivery[];
     ofExcursion(excursionId: string): NewLetter[];
