@@ -64,7 +64,13 @@ export type Config = Readonly<{
   mail: MailConfig | null;
   /** `weekday` 0 is Sunday; `time` is HH:MM in the site's time zone. */
   digest: Readonly<{ weekday: number; time: string }>;
-  page: Readonly<{ host: string; port: number; passphrase: string | null }> | null;
+  page: Readonly<{
+    host: string;
+    port: number;
+    passphrase: string | null;
+    /** Names by which browsers may ask for it, beside addresses and the machine's own. */
+    names: readonly string[];
+  }> | null;
 }>;
 
 type LoadOptions = Readonly<{

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import { DAY_MS, MINUTE_MS, SECOND_MS } from "../shared/time.js";
-import type { Clock } from "./clock.js";
+import { type Clock, systemClock } from "./clock.js";
 import type { Config } from "./config.js";
 import { Intake } from "./intake/intake.js";
 import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
@@ -14,12 +14,15 @@ import { contextOf } from "./mail/context-of.js";
 import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
 import { openEmbedded } from "./mqtt/embedded-broker.js";
 import { openOutside } from "./mqtt/outside-broker.js";
-import { type NewLetter, openStore } from "./store/store.js";
+import { type NewLetter, openStore, type Store } from "./store/store.js";
+import { type PageServer, startPages } from "./web/page-server.js";
 
 /** A Drowse that keeps watch. */
 export type Keeping = Readonly<{
   /** The port of the embedded broker; null with an outside one. */
   port: number | null;
+  /** Where its pages are; null without `[page]`, and while they cannot be served. */
+  pageAddress: string | null;
   /** Stop: commit what is pending, close newest first, each step under a deadline. */
   close(): Promise<void>;
 }>;
@@ -40,7 +43,7 @@ const OUTBOX_STANDS_MOST_MS = 4 * MINUTE_MS;
 const GROUP_OF_OUTSIDE_MOST = 16;
 
 /**
- * Keep watch: store, judge, broker, letters, timers, in this order; closed in the reverse one.
+ * Keep watch: store, judge, broker, letters, pages, timers, in this order; closed in the reverse one.
  *
  * @throws {KnownError} of the STORE and BROKER families, with all closed again that was open
  */
@@ -97,6 +100,9 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     });
     stack.add("the weekly digest", () => digest.close());
 
+    const pages = await startPagesOf(config, store, { clock, log });
+    stack.add("the pages", () => pages?.close());
+
     const { keepReadingsDays } = config.store;
     if (keepReadingsDays !== null)
       every(PRUNE_MS, stack, log, "retention", () => {
@@ -109,7 +115,8 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     ];
     const notice = startServiceNotice(loops, clock.monotonicMs);
     stack.add("the service notice", () => notice.close());
-    return { port: broker.port ?? null, close: () => stack.closeAll() };
+    const pageAddress = pages?.address() ?? null;
+    return { port: broker.port ?? null, pageAddress, close: () => stack.closeAll() };
   } catch (error) {
     await stack.closeAll();
     throw error;
@@ -137,6 +144,14 @@ function deskOf(intake: Intake, clock: Clock, log: Log): ArrivalDesk {
 async function openBroker(config: Config, desk: ArrivalDesk, intake: Intake): Promise<OpenBroker> {
   if (config.broker.kind === "embedded") return openEmbedded(config.broker, desk);
   return openOutside(config.broker, intake.topicFilters, desk);
+}
+
+function startPagesOf(config: Config, store: Store, ports: KeepPorts): Promise<PageServer> | null {
+  const { page } = config;
+  if (page === null) return null;
+  // A keeper's session and tries are counted in real time, in a rehearsal too.
+  const steadyMs = systemClock.monotonicMs;
+  return startPages({ ...ports, config, page, store, steadyMs }, page.port);
 }
 
 /** Senders have their acknowledgements before they lose the connection. */

@@ -25,6 +25,8 @@ export const ERROR_CODES = [
   "LETTER_NOT_WRITTEN",
   "MAIL_PUT_OFF",
   "REHEARSAL_REFUSED",
+  "PAGE_PORT_TAKEN",
+  "PAGE_LISTEN",
 ] as const;
 export type ErrorCode = (typeof ERROR_CODES)[number];
 

@@ -7,7 +7,7 @@ import { pino } from "pino";
 import { KnownError } from "../../shared/errors.js";
 import { SECOND_MS } from "../../shared/time.js";
 import { type Config, loadConfig } from "../config.js";
-import { startKeep } from "../keep.js";
+import { type Keeping, startKeep } from "../keep.js";
 import { clockWords } from "../letters/time-words.js";
 import { openHasteningClock, type Pace, writePace } from "../rehearsal/fast-clock.js";
 import { clearRehearsal } from "../rehearsal/leftovers.js";
@@ -22,6 +22,8 @@ const FOLDER = "state";
 const STATION = fileURLToPath(new URL("../rehearsal/station.js", import.meta.url));
 /** The port that MQTT has at IANA. */
 const USUAL_PORT = 1883;
+/** The default of the config. */
+const PAGES_PORT = 8377;
 
 /**
  * Run all of Drowse on a simulated chamber, in `state/` of the current folder, until stopped.
@@ -35,7 +37,8 @@ export async function rehearse(options: Options): Promise<void> {
   const folder = resolve(FOLDER);
   clearRehearsal(folder);
   const file = join(folder, "rehearsal.toml");
-  writeFileSync(file, quillmereConfig(await choosePort()));
+  const ports = { broker: await choosePort(USUAL_PORT), pages: await choosePort(PAGES_PORT) };
+  writeFileSync(file, quillmereConfig(ports));
   const config = loadConfig(file);
   const { speed } = options;
   const atMs = Date.now();
@@ -46,7 +49,7 @@ export async function rehearse(options: Options): Promise<void> {
   const clock = openHasteningClock(slow);
   const keeping = await startKeep(config, { clock, log });
   const port = keeping.port ?? USUAL_PORT;
-  introduce(config, port, { fromMs, speed });
+  introduce(config, { port, pageAddress: keeping.pageAddress }, { fromMs, speed });
 
   const say = sayer(config);
   const letters = followLetters(config, say);
@@ -69,7 +72,11 @@ function sayer({ site }: Config): (atMs: number, words: string) => void {
   return (atMs, words) => process.stdout.write(`${clockWords(atMs, site.timezone)}  ${words}\n`);
 }
 
-function introduce(config: Config, port: number, outset: Outset): void {
+function introduce(
+  config: Config,
+  { port, pageAddress }: Pick<Keeping, "pageAddress"> & Readonly<{ port: number }>,
+  outset: Outset,
+): void {
   const { fromMs, speed } = outset;
   const here = (path: string) => relative(process.cwd(), path);
   const waitS = Math.round((firstMishapMs(outset) - fromMs) / speed / SECOND_MS);
@@ -77,6 +84,8 @@ function introduce(config: Config, port: number, outset: Outset): void {
   process.stdout.write(`Rehearsal at ${config.site.name}, an invented place, ${speed} times as fast as the clock.
   A simulated fridge publishes to mqtt://127.0.0.1:${port}; Drowse keeps watch over it.
   First it sends a day that it kept back; ${waitS} s later its door is left ajar.
+  See it in a browser at
+    ${pageAddress ?? "(no free port was found for its pages)"}
   Each letter is told here, and lies as a mail in
     ${here(join(config.store.folder, "letters"))}
   Ask how it is:   npm run -s drowse -- now --config ${configFile}
@@ -88,8 +97,8 @@ function introduce(config: Config, port: number, outset: Outset): void {
 }
 
 /** The usual port where it is free, else any that is. */
-async function choosePort(): Promise<number> {
-  return (await tryPort(USUAL_PORT)) ?? (await tryPort(0)) ?? USUAL_PORT;
+async function choosePort(usual: number): Promise<number> {
+  return (await tryPort(usual)) ?? (await tryPort(0)) ?? usual;
 }
 
 function tryPort(wanted: number): Promise<number | null> {

@@ -110,5 +110,6 @@ function toMail(mail: NonNullable<Sections["mail"]>, named: NamedFiles): MailCon
 
 function toPage({ page }: Sections, named: NamedFiles): Config["page"] {
   if (page === undefined) return null;
-  return { ...splitListen(page.listen)!, passphrase: named["page.passphrase_file"] };
+  const passphrase = named["page.passphrase_file"];
+  return { ...splitListen(page.listen)!, passphrase, names: page.names };
 }

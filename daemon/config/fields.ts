@@ -100,6 +100,13 @@ export function splitListen(value: string): Listen | null {
   return { host: match[1] ?? match[2]!, port };
 }
 
+/** A machine's name without a port (RFC 1123, section 2.1), in small letters as browsers send it. */
+export const hostName = text(
+  "expected a name without a port, in small letters, for example bees.example.org",
+  (v) =>
+    v.length <= 253 && /^[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*$/.test(v),
+);
+
 /** An address and a port to listen on. */
 export const listen = text(
   "expected an address and a port, for example 127.0.0.1:1883",

@@ -27,11 +27,20 @@ export function readNamedFiles(raw: RawTable, folder: string, faults: Fault[]): 
     if (typeof name !== "string" || name.trim() === "") return null;
     const file = resolve(folder, name);
     const found = key.endsWith(".ca_file") ? readCertificate(file) : readSecret(file);
-    if ("text" in found) return found.text;
-    faults.push({ path, expected: found.fault });
+    const fault = "fault" in found ? found.fault : shortnessOf(key, found.text);
+    if (fault === null && "text" in found) return found.text;
+    if (fault !== null) faults.push({ path, expected: fault });
     return null;
   };
   return Object.fromEntries(KEYS.map((key) => [key, read(key)])) as NamedFiles;
+}
+
+/** NIST SP 800-63B (2017), section 5.1.1.2: a secret that a person chose has 8 characters or more. */
+const PASSPHRASE_LEAST = 8;
+
+function shortnessOf(key: (typeof KEYS)[number], secret: string): string | null {
+  const isShort = key === "page.passphrase_file" && secret.length < PASSPHRASE_LEAST;
+  return isShort ? `expected a passphrase of ${PASSPHRASE_LEAST} characters or more` : null;
 }
 
 function readCertificate(file: string): { text: string } | { fault: string } {

@@ -72,6 +72,7 @@ const digest = z.strictObject({
 const page = z.strictObject({
   listen: field.listen.default("127.0.0.1:8377"),
   passphrase_file: field.filePath.optional(),
+  names: listOf(field.hostName, 0, 20).default([]),
 });
 
 const chamber = z.strictObject({

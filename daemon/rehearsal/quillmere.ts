@@ -78,7 +78,7 @@ export function planQuillmere({ fromMs, speed }: Outset): StationPlan {
 }
 
 /** The config of a rehearsal, as a keeper would write it. */
-export function quillmereConfig(port: number): string {
+export function quillmereConfig(ports: Readonly<{ broker: number; pages: number }>): string {
   return `# Written by drowse rehearse: Quillmere, an allotment that there isn't.
 [site]
 name = "Quillmere shed"
@@ -86,7 +86,10 @@ timezone = "Europe/London"
 keepers = ["keeper@quillmere.example"]
 
 [broker]
-embedded = "127.0.0.1:${port}"
+embedded = "127.0.0.1:${ports.broker}"
+
+[page]
+listen = "127.0.0.1:${ports.pages}"
 
 [store]
 folder = "."

@@ -283,7 +283,9 @@ from = "drowse@quillmere.example"
     expect(faultsOf(page('listen = "127.0.0.1:8377"'))).toEqual([]);
     expect(faultsOf(page('listen = "0.0.0.0:8377"'))[0]).toContain("expected a passphrase_file");
     const safe = page('listen = "0.0.0.0:8377"\npassphrase_file = "secret"');
-    expect(load(safe, { secret: "a b c" }).config.page?.passphrase).toBe("a b c");
+    expect(load(safe, { secret: "a b c d e" }).config.page?.passphrase).toBe("a b c d e");
+    expect(faultsOf(safe, { secret: "a b c d" })[0]).toContain("8 characters or more");
+    expect(faultsOf(page('names = ["Bees.example:80"]'))[0]).toContain("a name without a port");
   });
 
   test("a weekday is a word and a time is HH:MM", () => {

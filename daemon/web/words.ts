@@ -1,0 +1,36 @@
+import { html, type Markup } from "../html.js";
+import { numberWords, temperatureWords } from "../letters/temperature-words.js";
+import { clockWords, dayWords, durationWords, momentWords } from "../letters/time-words.js";
+import type { Asking } from "./page.js";
+
+const NOT_KNOWN = "not known";
+
+/** What a page says of figures and times, in the keeper's unit, the site's zone, the reader's way. */
+export type Words = Readonly<{
+  degrees(temperatureC: number | null): string;
+  percent(humidityPct: number | null): string;
+  clock(atMs: number): Markup;
+  day(atMs: number): Markup;
+  moment(atMs: number): Markup;
+  /** How long ago: "12 minutes". */
+  since(atMs: number): string;
+}>;
+
+/** Speak as the one who asks reads. */
+export function wordsFor({ config, nowMs, hourCycle }: Asking): Words {
+  const { temperatureUnit: unit } = config;
+  const { timezone } = config.site;
+  const timed = (atMs: number, words: string) =>
+    html`<time datetime="${new Date(atMs).toISOString()}">${words}</time>`;
+  return {
+    degrees: (value) => (value === null ? NOT_KNOWN : bound(temperatureWords(value, unit))),
+    percent: (value) => (value === null ? NOT_KNOWN : bound(`${numberWords(value, 0)} %`)),
+    clock: (atMs) => timed(atMs, clockWords(atMs, timezone, hourCycle)),
+    day: (atMs) => timed(atMs, dayWords(atMs, timezone)),
+    moment: (atMs) => timed(atMs, momentWords(atMs, timezone, hourCycle)),
+    since: (atMs) => durationWords(nowMs - atMs),
+  };
+}
+
+/** Keep a value and its unit on one line. */
+export const bound = (text: string): string => text.replace(/ (?=°|%)/g, "\u00a0");
