@@ -1,6 +1,15 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { saturationPressureHpa, vapourPressureHpa } from "../../rules/humid-air.js";
+import {
+  absoluteHumidityGPerM3,
+  dewPointC,
+  frostPointC,
+  relativeHumidityPct,
+  saturationPressureHpa,
+  saturationPressureOverIceHpa,
+  vapourDeficitHpa,
+  vapourPressureHpa,
+} from "../../rules/humid-air.js";
 
 // Saturation pressure over liquid water, Pa, by Wagner and Pruss (1993), IAPWS SR1-86; computed
 // independently from its published coefficients.
@@ -91,4 +100,128 @@ test("dry air has no vapour, saturated air all of it, and warmer air holds more"
     }),
     { seed: 3 },
   );
+});
+
+test("saturation pressure over ice agrees with the sublimation standard", () => {
+  // IAPWS R14-08(2011), sublimation pressure of ice Ih, Pa; computed independently from its
+  // published coefficients (its own check value, 8.94735 Pa at 230 K, is met by them).
+  // The Magnus form over ice is known to be within 0.022 % of it from −20 to 0 °C.
+  for (const [temperatureC, pressurePa] of [
+    [-20, 103.239],
+    [-10, 259.8738],
+    [-5, 401.741],
+    [-2, 517.7047],
+    [-1, 562.6649],
+    [0, 611.1535],
+  ] as const)
+    expect(
+      errorPct(saturationPressureOverIceHpa(temperatureC), pressurePa),
+      `${temperatureC} °C`,
+    ).toBeLessThan(0.025);
+});
+
+test("humidity at a surface is the air's vapour over the surface's saturation", () => {
+  // IAPWS saturation over water, computed independently: humidity at the surface, %.
+  // Two saturation pressures, each within 0.3 % of IAPWS; in the fridge both within 0.12 %.
+  for (const [airC, airPct, surfaceC, surfacePct] of [
+    [20, 60, 3, 185.147],
+    [20, 60, 2, 198.807],
+    [22, 45, 2, 168.612],
+    [20, 35, 2, 115.971],
+    [20, 30, 3, 92.574],
+    [18, 50, 8, 96.214],
+    [3, 90, 1.5, 100.164],
+    [3, 90, 1.6, 99.448],
+    [10, 70, 4.76, 100.192],
+  ] as const)
+    expect(
+      Math.abs(relativeHumidityPct(vapourPressureHpa(airC, airPct), surfaceC) / surfacePct - 1),
+    ).toBeLessThan(airC <= 5 ? 0.0012 : 0.004);
+});
+
+test("dew and frost point agree with the steam-table standard", () => {
+  // IAPWS over water and ice, solved for temperature; computed independently.
+  for (const [airC, airPct, dewC, frostC] of [
+    [1.1, 80, -1.96029, -1.73106],
+    [3.3, 60, -3.71737, -3.28862],
+    [5, 90, 3.49868, null],
+    [4, 85, 1.71033, null],
+    [22, 45, 9.53479, null],
+    [2, 60, -4.94469, -4.3793],
+    [10, 50, 0.06389, null],
+    [0, 75, -3.8962, -3.4474],
+    [2, 30, -13.76571, -12.28419],
+  ] as const) {
+    // The Magnus form's 0.3 % of pressure is some 0.05 °C of dew point.
+    expect(Math.abs(dewPointC(airC, airPct) - dewC), `${airC} °C, ${airPct} %`).toBeLessThan(0.05);
+    const frost = frostPointC(airC, airPct);
+    if (frostC === null) expect(frost).toBeNull();
+    else expect(Math.abs(frost! - frostC), `${airC} °C, ${airPct} %`).toBeLessThan(0.02);
+  }
+});
+
+test("saturated air is at its own dew point, and no dew point lies above the air", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: -45, max: 60, noNaN: true }),
+      fc.double({ min: 0.1, max: 100, noNaN: true }),
+      (airC, airPct) => {
+        expect(dewPointC(airC, 100)).toBeCloseTo(airC, 9);
+        const dewC = dewPointC(airC, airPct);
+        expect(dewC).toBeLessThanOrEqual(airC);
+        const hpa = vapourPressureHpa(airC, airPct);
+        expect(relativeHumidityPct(hpa, dewC)).toBeCloseTo(100, 6);
+        // Frost comes before dew as air cools below 0 °C (WMO-No. 8, 4.B).
+        const frostC = frostPointC(airC, airPct);
+        if (frostC !== null) expect(frostC).toBeGreaterThanOrEqual(dewC - 1e-9);
+      },
+    ),
+    { seed: 31 },
+  );
+});
+
+test("dew and frost point refuse what is no air", () => {
+  for (const [airC, airPct] of [
+    [-45.1, 50],
+    [60.1, 50],
+    [Number.NaN, 50],
+    [2, 0],
+    [2, 100.1],
+    [2, Number.NaN],
+  ] as const) {
+    expect(() => dewPointC(airC, airPct)).toThrow(RangeError);
+    expect(() => frostPointC(airC, airPct)).toThrow(RangeError);
+  }
+});
+
+test("absolute humidity agrees with the steam-table standard and the gas law", () => {
+  // IAPWS vapour pressure over R_v·T, computed independently, g/m³.
+  for (const [airC, airPct, gPerM3] of [
+    [1.1, 80, 4.18307],
+    [3.3, 100, 6.06898],
+    [3.3, 60, 3.64139],
+    [5, 90, 6.11717],
+    [22, 45, 8.73853],
+    [10, 50, 4.69892],
+    [0, 75, 3.63629],
+    [2, 30, 1.6678],
+  ] as const)
+    expect(
+      Math.abs(absoluteHumidityGPerM3(vapourPressureHpa(airC, airPct), airC) / gPerM3 - 1),
+    ).toBeLessThan(0.003);
+});
+
+test("the deficit is what saturation lacks, and nothing where the surface is wet", () => {
+  // IAPWS, computed independently, hPa: 20 °C at 60 % has 935.52 Pa left by ASHRAE's formula.
+  for (const [airC, airPct, deficitHpa] of [
+    [1.1, 80, 1.3236573],
+    [3.3, 60, 3.0973173],
+    [5, 90, 0.8725302],
+    [20, 60, 9.355],
+  ] as const)
+    expect(
+      Math.abs(vapourDeficitHpa(vapourPressureHpa(airC, airPct), airC) / deficitHpa - 1),
+    ).toBeLessThan(0.003);
+  expect(vapourDeficitHpa(vapourPressureHpa(20, 60), 3)).toBe(0);
+  expect(vapourDeficitHpa(0, 0)).toBe(6.112);
 });
