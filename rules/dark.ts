@@ -1,0 +1,133 @@
+import type { Span } from "../shared/site.js";
+import { MINUTE_MS } from "../shared/time.js";
+import { addExposure, beginExposure, type Exposure } from "./exposure.js";
+import { followLinear } from "./lag.js";
+
+/** What is known around a stretch that nobody saw. */
+export type Gap = Readonly<{
+  gapMs: number;
+  /** Last seen before it, °C. */
+  cocoonC: number;
+  airC: number;
+  /** The cocoons when they were seen again, °C; null while it is still dark. */
+  afterC: number | null;
+  /** The room: measured with its doubt, or assumed, °C. */
+  roomC: Span;
+  /** How fast the shut chamber warms to the room, and the cocoons to the air, time constants, ms. */
+  warmingMs: Span;
+  cocoonLagMs: Span;
+  band: Span;
+  /** Whether the compressor may have run: not while the power was known to be off. */
+  mayHaveCooled: boolean;
+}>;
+
+/** Bounds on what the cocoons went through unseen. The door is taken to have been shut. */
+export type Dark = Readonly<{
+  /** They were never warmer or colder than this, °C. */
+  warmestC: number;
+  coldestC: number;
+  /** Where they ended if nothing cooled them all that time, °C: slow end and fast end. */
+  uncooledC: Span;
+  /** The most it can have cost. */
+  reserveDaysMost: number;
+  degreeHoursAboveMost: number;
+  degreeHoursBelowMost: number;
+}>;
+
+/** Coldest air of a household fridge whose compressor never stops, °C; our choice. */
+const NEVER_STOPS_C = -8;
+/** How fast such a fridge cools its air, time constant; our choice, the fast end. */
+const COOLING_MS = 30 * MINUTE_MS;
+/** Steps into which a gap is cut, at most a few minutes of a day; our choice. */
+const STEPS = 400;
+
+/**
+ * Bound what cocoons can have reached in a gap of known length. Total for a gap of 0 or more.
+ *
+ * The warm bound warms them as fast as all spans allow, from where they were last seen; and once
+ * they are seen again, not beyond what could have cooled to that since. The cold bound likewise.
+ * Costs are of the bounds themselves, which no true course passes while the spans hold.
+ *
+ * Source: Newton's law of cooling for chamber and cocoons (textbook).
+ */
+export function boundDark(gap: Gap): Dark {
+  const { cocoonC, roomC, warmingMs, cocoonLagMs: lag, gapMs, afterC } = gap;
+  const stepMs = gapMs / STEPS;
+  const warmAirC = Math.max(gap.airC, cocoonC);
+  const coldAirC = Math.min(gap.airC, cocoonC);
+  const ceilingC = Math.max(roomC.high, warmAirC);
+  const floorC = Math.min(roomC.low, coldAirC, gap.mayHaveCooled ? NEVER_STOPS_C : roomC.low);
+  const coolingMs = gap.mayHaveCooled ? Math.min(COOLING_MS, warmingMs.low) : warmingMs.low;
+  const warm = course(gap, warmAirC, ceilingC, warmingMs.low, lag.low);
+  const cold = course(gap, coldAirC, floorC, coolingMs, lag.low);
+  if (afterC !== null) {
+    holdTo(warm, afterC, Math.min(floorC, afterC), Math.exp(stepMs / lag.low), Math.min);
+    holdTo(cold, afterC, Math.max(ceilingC, afterC), Math.exp(stepMs / lag.low), Math.max);
+  }
+  const most = costOf(warm, stepMs, gap.band);
+  return {
+    warmestC: Math.max(...warm),
+    coldestC: Math.min(...cold),
+    uncooledC: uncooled(gap),
+    reserveDaysMost: most.reserveDays,
+    degreeHoursAboveMost: most.degreeHoursAbove,
+    degreeHoursBelowMost: costOf(cold, stepMs, gap.band).degreeHoursBelow,
+  };
+}
+
+/** Where the cocoons end if nothing cools them, by the slow end of all spans and by the fast. */
+function uncooled(gap: Gap): Span {
+  const { airC, roomC, warmingMs, cocoonLagMs } = gap;
+  const warms = roomC.low + roomC.high > 2 * airC;
+  const slowC = course(gap, airC, warms ? roomC.low : roomC.high, warmingMs.high, cocoonLagMs.high);
+  const fastC = course(gap, airC, warms ? roomC.high : roomC.low, warmingMs.low, cocoonLagMs.low);
+  const ends = [slowC[STEPS]!, fastC[STEPS]!];
+  return { low: Math.min(...ends), high: Math.max(...ends) };
+}
+
+/** The cocoons, step by step, while the air goes from `airC` to `endC`. */
+function course(gap: Gap, fromC: number, endC: number, airMs: number, lagMs: number): number[] {
+  const stepMs = gap.gapMs / STEPS;
+  const decay = Math.exp(-stepMs / airMs);
+  let airC = fromC;
+  let { cocoonC } = gap;
+  const courseC = [cocoonC];
+  for (let step = 1; step <= STEPS; step++) {
+    const nextC = endC + (airC - endC) * decay;
+    cocoonC = followLinear(cocoonC, airC, nextC, stepMs, lagMs);
+    airC = nextC;
+    courseC.push(cocoonC);
+  }
+  return courseC;
+}
+
+/**
+ * Hold a bound, in place, to what can still have come to `afterC` in time, backwards from there:
+ * each step before, as far again from the air that drew them as one step at most undoes. Where
+ * the cocoons came back beyond the bound itself, a door say, they may have been so all along.
+ */
+function holdTo(
+  bound: number[],
+  afterC: number,
+  drawnToC: number,
+  growth: number,
+  nearer: (a: number, b: number) => number,
+): void {
+  const isBeyond = nearer(bound[STEPS]!, afterC) !== afterC;
+  let limitC = afterC;
+  for (let step = STEPS; step >= 0; step--) {
+    bound[step] = isBeyond ? farther(bound[step]!, afterC, nearer) : nearer(bound[step]!, limitC);
+    limitC = drawnToC + (limitC - drawnToC) * growth;
+  }
+}
+
+const farther = (a: number, b: number, nearer: (a: number, b: number) => number): number =>
+  nearer(a, b) === a ? b : a;
+
+/** What a course would cost. */
+function costOf(courseC: readonly number[], stepMs: number, band: Span): Exposure {
+  let sum = beginExposure(0, courseC[0]!);
+  for (const [step, c] of courseC.entries())
+    sum = addExposure(sum, step * stepMs, c, band, Number.POSITIVE_INFINITY);
+  return sum;
+}

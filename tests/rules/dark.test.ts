@@ -1,0 +1,132 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { boundDark } from "../../rules/dark.js";
+import { followLinear } from "../../rules/lag.js";
+import { HOUR_MS } from "../../shared/time.js";
+
+const BAND = { low: 1.1, high: 3.3 };
+const GAP = {
+  gapMs: 6 * HOUR_MS,
+  cocoonC: 3,
+  airC: 3,
+  afterC: null,
+  roomC: { low: 18, high: 20 },
+  warmingMs: { low: 4 * HOUR_MS, high: 8 * HOUR_MS },
+  cocoonLagMs: { low: HOUR_MS, high: HOUR_MS },
+  band: BAND,
+  mayHaveCooled: false,
+};
+
+/** Newton's law twice over, air at τ and cocoons at lag behind it: textbook, for a start at `c`. */
+const twice = (c: number, roomC: number, hours: number, airH: number, lagH: number): number =>
+  roomC +
+  ((c - roomC) * (airH * Math.exp(-hours / airH) - lagH * Math.exp(-hours / lagH))) / (airH - lagH);
+
+describe("a power cut", () => {
+  const dark = boundDark(GAP);
+
+  test("ends between the slow and the fast end of what is known", () => {
+    // The closed form; steps of a four-hundredth of the gap cost less than 0.01 K.
+    expect(Math.abs(dark.uncooledC.low - twice(3, 18, 6, 8, 1))).toBeLessThan(0.01);
+    expect(Math.abs(dark.uncooledC.high - twice(3, 20, 6, 4, 1))).toBeLessThan(0.01);
+    expect(dark.warmestC).toBe(dark.uncooledC.high);
+    expect(dark.coldestC).toBe(3);
+  });
+
+  test("costs no more than the fast end of it does", () => {
+    // By hand, ∫ of the closed form above 3.3 °C by Simpson's rule.
+    const n = 6000;
+    let above = 0;
+    let reserve = 0;
+    for (let i = 0; i <= n; i++) {
+      const weight = i === 0 || i === n ? 1 : i % 2 === 1 ? 4 : 2;
+      const c = twice(3, 20, (6 * i) / n, 4, 1);
+      above += (weight * Math.max(0, c - 3.3) * 6) / n / 3;
+      reserve += (weight * 2.5 ** ((c - 4) / 10) * 6) / n / 3 / 24;
+    }
+    expect(Math.abs(dark.degreeHoursAboveMost - above)).toBeLessThan(0.05);
+    expect(Math.abs(dark.reserveDaysMost - reserve)).toBeLessThan(0.001);
+    expect(dark.degreeHoursBelowMost).toBe(0);
+  });
+
+  test("in a shed below freezing cools the cocoons instead", () => {
+    const shed = boundDark({ ...GAP, roomC: { low: -6, high: -4 } });
+    expect(shed.warmestC).toBe(3);
+    expect(Math.abs(shed.coldestC - twice(3, -6, 6, 4, 1))).toBeLessThan(0.01);
+    expect(shed.degreeHoursBelowMost).toBeGreaterThan(5);
+  });
+});
+
+test("a fridge that may have run may also have frozen them", () => {
+  expect(boundDark({ ...GAP, mayHaveCooled: true }).coldestC).toBeLessThan(-5);
+});
+
+describe("cocoons seen again", () => {
+  test("in their band cannot have been at room temperature minutes before", () => {
+    const short = { ...GAP, gapMs: HOUR_MS, mayHaveCooled: true };
+    const seen = boundDark({ ...short, afterC: 3 });
+    expect(seen.warmestC).toBeLessThan(boundDark(short).warmestC);
+    expect(seen.warmestC).toBeGreaterThan(3);
+    expect(seen.reserveDaysMost).toBeLessThan(boundDark(short).reserveDaysMost);
+  });
+
+  test("warmer than a shut door explains may have been so all along", () => {
+    const seen = boundDark({ ...GAP, afterC: 19 });
+    expect(seen.warmestC).toBe(19);
+    // By hand: 15.7 K above the band for six hours.
+    expect(seen.degreeHoursAboveMost).toBeCloseTo(94.2, 6);
+    expect(boundDark({ ...GAP, afterC: -3 }).coldestC).toBe(-3);
+  });
+});
+
+test("no gap at all bounds nothing beyond what was seen", () => {
+  const none = boundDark({ ...GAP, gapMs: 0 });
+  expect(none).toEqual({
+    warmestC: 3,
+    coldestC: 3,
+    uncooledC: { low: 3, high: 3 },
+    reserveDaysMost: 0,
+    degreeHoursAboveMost: 0,
+    degreeHoursBelowMost: 0,
+  });
+});
+
+test("no course within the spans passes the bounds, whenever the power fails and comes back", () => {
+  const share = fc.double({ min: 0, max: 1, noNaN: true });
+  const c = fc.double({ min: -2, max: 8, noNaN: true });
+  fc.assert(
+    fc.property(c, c, share, share, share, share, share, (cocoonC, airC, a, b, r, w, l) => {
+      const gap = {
+        ...GAP,
+        cocoonC,
+        airC,
+        cocoonLagMs: { low: 0.5 * HOUR_MS, high: 2 * HOUR_MS },
+        mayHaveCooled: true,
+      };
+      const roomC = 18 + 2 * r;
+      const warmingMs = (4 + 4 * w) * HOUR_MS;
+      const lagMs = (0.5 + 1.5 * l) * HOUR_MS;
+      const offFrom = Math.min(a, b);
+      const offTo = Math.max(a, b);
+      let bodyC = cocoonC;
+      let air = airC;
+      let warmest = cocoonC;
+      let coldest = cocoonC;
+      for (let step = 0; step < 360; step++) {
+        const isOff = step / 360 >= offFrom && step / 360 < offTo;
+        const stepMs = gap.gapMs / 360;
+        const towards = isOff ? roomC : -7;
+        const lag = isOff ? warmingMs : HOUR_MS;
+        const next = towards + (air - towards) * Math.exp(-stepMs / lag);
+        bodyC = followLinear(bodyC, air, next, stepMs, lagMs);
+        air = next;
+        warmest = Math.max(warmest, bodyC);
+        coldest = Math.min(coldest, bodyC);
+      }
+      const dark = boundDark({ ...gap, afterC: bodyC });
+      expect(dark.warmestC).toBeGreaterThanOrEqual(warmest - 0.02);
+      expect(dark.coldestC).toBeLessThanOrEqual(coldest + 0.02);
+    }),
+    { seed: 43, numRuns: 300 },
+  );
+});
