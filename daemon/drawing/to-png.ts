@@ -1,0 +1,41 @@
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import { Resvg } from "@resvg/resvg-js";
+import type { Markup } from "../html.js";
+import { DAYLIGHT } from "../letters/palette.js";
+import { withoutProperties } from "./inks.js";
+
+const require = createRequire(import.meta.url);
+const FONTS = [
+  "DejaVuSansCondensed",
+  "DejaVuSansCondensed-Bold",
+  "DejaVuSansCondensed-Oblique",
+  "DejaVuSansCondensed-BoldOblique",
+];
+
+/** Looked up when first needed: most commands draw nothing. */
+function fontFiles(): string[] {
+  const folder = join(dirname(require.resolve("dejavu-fonts-ttf/package.json")), "ttf");
+  return FONTS.map((name) => join(folder, `${name}.ttf`));
+}
+
+/**
+ * A drawing as PNG, on paper by daylight. With the fonts that come with Drowse and none of the
+ * system's, so that the same drawing gives the same picture on every board.
+ *
+ * @param widthPx width of the image in its own pixels; twice the drawing's is sharp on a phone
+ * @throws {Error} what resvg says of a drawing that is no SVG
+ */
+export function toPng(svg: Markup | string, widthPx: number): Buffer {
+  const resvg = new Resvg(withoutProperties(svg.toString()), {
+    background: DAYLIGHT.paper,
+    fitTo: { mode: "width", value: Math.round(widthPx) },
+    font: {
+      loadSystemFonts: false,
+      fontFiles: fontFiles(),
+      defaultFontFamily: "DejaVu Sans Condensed",
+      sansSerifFamily: "DejaVu Sans Condensed",
+    },
+  });
+  return resvg.render().asPng();
+}

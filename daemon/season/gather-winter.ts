@@ -1,0 +1,79 @@
+import type { Excursion } from "../../shared/excursion.js";
+import type { Chamber, Site } from "../../shared/site.js";
+import { HOUR_MS } from "../../shared/time.js";
+import type {
+  Annotation,
+  Course,
+  ExcursionMark,
+  Stretch,
+  WinterMaterial,
+} from "../drawing/material.js";
+import type { Store } from "../store/records.js";
+import { hourCourses } from "./hour-courses.js";
+
+/** What a winter is gathered from; a view needs no raw reading. */
+export type WinterStore = Pick<Store, "rollups" | "excursions">;
+
+/**
+ * Read what a chamber's winter sheet needs from the store.
+ *
+ * @param span what is to be drawn; it may reach beyond what was kept, and beyond now
+ * @param nowMs where the paper begins to be blank
+ */
+export function gatherWinter(
+  store: WinterStore,
+  site: Site,
+  chamber: Chamber,
+  span: Stretch,
+  nowMs: number,
+  annotations: readonly Annotation[] = [],
+): WinterMaterial {
+  const known = { fromMs: span.fromMs, toMs: Math.min(span.toMs, nowMs) };
+  const courses = hourCourses(store, site, chamber.id, known);
+  const watched = watchedOf(courses.cocoons, known);
+  return {
+    siteName: site.name,
+    chamberId: chamber.id,
+    bandC: chamber.bandC,
+    humidityBandPct: chamber.humidityBandPct,
+    span,
+    watched,
+    ...courses,
+    unseen: unseenOf(courses.cocoons, watched),
+    excursions: marksOf(store.excursions.between(span.fromMs, known.toMs), chamber.id),
+    annotations,
+  };
+}
+
+/** From the first hour known on; nothing at all where none is. */
+function watchedOf(course: Course, { toMs }: Stretch): Stretch {
+  const fromMs = course[0]?.fromMs ?? toMs;
+  return { fromMs, toMs: Math.max(fromMs, toMs) };
+}
+
+/** Stretches of an hour or more in which a course has no piece. */
+export function unseenOf(course: Course, watched: Stretch): Stretch[] {
+  const gaps: Stretch[] = [];
+  let seenToMs = watched.fromMs;
+  for (const { fromMs, toMs } of course) {
+    if (fromMs - seenToMs >= HOUR_MS / 2) gaps.push({ fromMs: seenToMs, toMs: fromMs });
+    seenToMs = Math.max(seenToMs, toMs);
+  }
+  if (watched.toMs - seenToMs >= HOUR_MS) gaps.push({ fromMs: seenToMs, toMs: watched.toMs });
+  return gaps;
+}
+
+/** The excursions of one chamber as marks. */
+function marksOf(excursions: readonly Excursion[], chamberId: string): ExcursionMark[] {
+  return excursions
+    .filter((excursion) => excursion.chamberId === chamberId)
+    .map(({ id, cause, urgency, startedAtMs, endedAtMs, latest }) => ({
+      id,
+      cause,
+      urgency,
+      startedAtMs,
+      endedAtMs,
+      cocoonSpanC: latest.cocoonSpanC,
+      cost: latest.cost,
+    }));
+}

@@ -1,0 +1,131 @@
+import { expect, test } from "vitest";
+import { frameSheet } from "../../../daemon/drawing/sheet-frame.js";
+import { drawWinterSheet, monthsOf } from "../../../daemon/drawing/winter-sheet.js";
+import { DAY_MS, HOUR_MS } from "../../../shared/time.js";
+import { areaOf, outlinesOf } from "./read-path.js";
+import { DECEMBER_MS, december, doorMark, hours, LOOK } from "./winter-material.js";
+
+/** Outlines of every path that is hatched so. */
+const hatchedIn = (svg: string, hatch: string) =>
+  [...svg.matchAll(new RegExp(`<path d="([^"]+)" fill="url\\(#sheet-${hatch}\\)"`, "g"))].flatMap(
+    ([, data]) => outlinesOf(data!),
+  );
+const areaIn = (svg: string, hatch: string) =>
+  hatchedIn(svg, hatch).reduce((sum, outline) => sum + areaOf(outline), 0);
+
+/** Means of December with `count` of them, from the third day's start on, put otherwise. */
+const meansWith = (count: number, meanC: number) =>
+  Array.from({ length: 31 * 24 }, (_, i) => (i >= 48 && i < 48 + count ? meanC : 2.2));
+
+test("the hatched area is the degree-hours beyond the band", () => {
+  const material = december({ cocoons: hours(meansWith(10, 5.3), 0) });
+  const frame = frameSheet(material, LOOK);
+  const svg = drawWinterSheet(material, LOOK).toString();
+  // A trapezium: 9 h from the first hour's middle to the last one's at 2.0 K above 3.3 °C, and a
+  // slope at each end, which leaves 2.2 °C for 5.3 °C within an hour: 2.0/3.1 h long, 2.0 K high.
+  const degreeHours = 9 * 2 + (2 * (2 / 3.1) * 2) / 2;
+  const pxPerDegreeHour = frame.pxPerK * (frame.pxPerDay / 24);
+  // Coordinates are whole tenths of a pixel: a tenth along each of the sides.
+  expect(areaIn(svg, "warm") / pxPerDegreeHour).toBeCloseTo(degreeHours, 0);
+  expect(Math.abs(areaIn(svg, "warm") / pxPerDegreeHour / degreeHours - 1)).toBeLessThan(0.02);
+  expect(areaIn(svg, "cold")).toBe(0);
+});
+
+test("what lies below the band is hatched as cold, beneath the band's lower edge", () => {
+  const svg = drawWinterSheet(december({ cocoons: hours(meansWith(10, -0.9)) }), LOOK).toString();
+  expect(areaIn(svg, "warm")).toBe(0);
+  const [outline] = hatchedIn(svg, "cold");
+  const edge = outline![0]![1];
+  expect(Math.min(...outline!.map(([, y]) => y))).toBe(edge);
+  expect(Math.max(...outline!.map(([, y]) => y))).toBeGreaterThan(edge + 10);
+});
+
+test("damp and dry are told apart in the lane beneath", () => {
+  const means = Array.from({ length: 31 * 24 }, (_, i) => (i < 100 ? 82 : i < 200 ? 65 : 48));
+  const svg = drawWinterSheet(december({ humidity: hours(means) }), LOOK).toString();
+  expect(areaIn(svg, "damp")).toBeGreaterThan(0);
+  expect(areaIn(svg, "dry")).toBeGreaterThan(areaIn(svg, "damp"));
+});
+
+test("an excursion's hatching lies on its day", () => {
+  const svg = drawWinterSheet(december({ cocoons: hours(meansWith(10, 5.3)) }), LOOK).toString();
+  const frame = frameSheet(december(), LOOK);
+  const [outline] = hatchedIn(svg, "warm");
+  const xs = outline!.map(([x]) => x);
+  expect(Math.min(...xs)).toBeGreaterThan(frame.leftPx + 1.9 * frame.pxPerDay);
+  expect(Math.max(...xs)).toBeLessThan(frame.leftPx + 2.6 * frame.pxPerDay);
+});
+
+test("what was not seen is crossed, and no thread runs through it", () => {
+  const gap = { fromMs: DECEMBER_MS + 5 * DAY_MS, toMs: DECEMBER_MS + 7 * DAY_MS };
+  const cocoons = december().cocoons.filter(
+    ({ fromMs }) => fromMs < gap.fromMs || fromMs >= gap.toMs,
+  );
+  const material = december({ cocoons, humidity: [], unseen: [gap] });
+  const frame = frameSheet(material, LOOK);
+  const svg = drawWinterSheet(material, LOOK).toString();
+  const [outline] = hatchedIn(svg, "unseen");
+  const xs = outline!.map(([x]) => x);
+  expect(Math.min(...xs)).toBeCloseTo(frame.leftPx + 5 * frame.pxPerDay, 0);
+  expect(Math.max(...xs)).toBeCloseTo(frame.leftPx + 7 * frame.pxPerDay, 0);
+  const thread = /<path d="([^"]+)" fill="[^"]+" fill-opacity=".3"/.exec(svg)![1]!;
+  expect(outlinesOf(thread)).toHaveLength(2);
+});
+
+test("an excursion is named under its month with its cause and its cost", () => {
+  const svg = drawWinterSheet(december({ excursions: [doorMark()] }), LOOK).toString();
+  expect(svg).toContain("Thu 3 Dec, 20:00  door ajar, 2 h 10 min: 3.4 °C·h above, reserve 0.1 d");
+});
+
+test("ordinary openings are ticks and no notes", () => {
+  const opening = doorMark({ id: "o", cause: "opening", urgency: "note" });
+  const svg = drawWinterSheet(december({ excursions: [opening] }), LOOK).toString();
+  expect(svg).not.toContain("ordinary opening");
+  const frame = frameSheet(december(), LOOK);
+  const x = frame.leftPx + (2 + 20 / 24) * frame.pxPerDay;
+  expect(svg).toContain(`M${Math.round(x * 10) / 10} `);
+});
+
+test("months, days and excursions are links, and only months and excursions stop the tab key", () => {
+  const look = {
+    ...LOOK,
+    hrefOf: (address: { kind: string }) => `/${address.kind}`,
+  };
+  const svg = drawWinterSheet(december({ excursions: [doorMark()] }), look).toString();
+  expect(svg.match(/<a href="\/day" tabindex="-1">/g)).toHaveLength(31);
+  expect(svg.match(/<a href="\/month">/g)).toHaveLength(1);
+  expect(svg.match(/<a href="\/excursion">/g)).toHaveLength(1);
+  expect(svg).toContain('role="group"');
+  expect(svg).toContain("<title>Thu 3 Dec: cocoons 2.1 to 2.3 °C, 65 to 65 %RH</title>");
+});
+
+test("without addresses it is one image without a link", () => {
+  const svg = drawWinterSheet(december({ excursions: [doorMark()] }), LOOK).toString();
+  expect(svg).not.toContain("<a ");
+  expect(svg).toContain('role="img"');
+});
+
+test("names and notes from outside are escaped", () => {
+  const hostile = '"><script>alert(1)</script>';
+  const svg = drawWinterSheet(
+    december({
+      siteName: hostile,
+      chamberId: hostile,
+      annotations: [{ atMs: DECEMBER_MS + DAY_MS, kind: "other", text: hostile }],
+    }),
+    { ...LOOK, hrefOf: () => hostile },
+  ).toString();
+  expect(svg).not.toContain("<script");
+  expect(svg.match(/href="[^"]*"/g)!.every((href) => href.includes("&lt;script"))).toBe(true);
+});
+
+test("months are those of the site, through both changes of the clocks", () => {
+  // At London clocks go back on 25 October 2026 and forward on 28 March 2027.
+  const span = { fromMs: Date.UTC(2026, 9, 12), toMs: Date.UTC(2027, 3, 2) };
+  const months = monthsOf(span, LOOK);
+  expect(months).toHaveLength(7);
+  expect(new Date(months[0]!.fromMs).toISOString()).toBe("2026-09-30T23:00:00.000Z");
+  expect(months[0]!.toMs - months[0]!.fromMs).toBe(31 * DAY_MS + HOUR_MS);
+  expect(months[5]!.toMs - months[5]!.fromMs).toBe(31 * DAY_MS - HOUR_MS);
+  expect(months.every((month, i) => i === 0 || month.fromMs === months[i - 1]!.toMs)).toBe(true);
+});
