@@ -6,6 +6,7 @@ import {
   stepJudge,
 } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
+import { deedsToTell } from "../../rules/year/journal-view.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import { cocoonSeriesId, type Site } from "../../shared/site.js";
@@ -34,6 +35,8 @@ export class JudgeSeat {
   #judgedFromMs = Number.NEGATIVE_INFINITY;
   readonly #cocoonsAtMs = new Map<string, number>();
   readonly #newestMs = new Map<string, number>();
+  /** The newest entry of the journal that the judge knows of. */
+  #entryNo = 0;
 
   constructor(site: Site) {
     this.#site = site;
@@ -45,17 +48,31 @@ export class JudgeSeat {
    *
    * @returns what the judge finds on the way; the store ignores what it knows already
    */
-  takeUp(store: Pick<Store, "judge" | "readings">, nowMs: number): Finding[] {
+  takeUp(store: Pick<Store, "judge" | "readings" | "journal">, nowMs: number): Finding[] {
     const memory = store.judge.load();
     const state = memory === null ? null : recallJudge(memory.state);
     if (state !== null) {
       this.#state = adoptJudge(state, this.#site);
       this.#judgedFromMs = memory!.atMs;
     } else this.#judgedFromMs = nowMs - REFEED_MOST_MS;
+    this.readJournal(store);
     const findings: Finding[] = [];
     for (const reading of store.readings.allBetween(this.#judgedFromMs, END_OF_TIME_MS))
       findings.push(...this.hear(reading));
     return findings;
+  }
+
+  /**
+   * Tell the judge what the keeper did, if anything was written since the last time. Any process
+   * may have written it, days late or to correct what was told; so all of it is told again, and
+   * the judge passes over what it knows.
+   */
+  readJournal({ journal }: Pick<Store, "journal">): void {
+    const newestNo = journal.newestNo();
+    if (newestNo === this.#entryNo) return;
+    for (const deed of deedsToTell(journal.soFar().entries))
+      this.#step({ kind: "tended", ...deed });
+    this.#entryNo = newestNo;
   }
 
   /** Judge a reading. */

@@ -65,6 +65,7 @@ export class Judging {
   /** Tell the judge the time, unless senders pour in what they kept back. */
   tick(nowMs: number, monotonicMs: number): boolean {
     if (this.#backlog.isPouring(monotonicMs)) return false;
+    this.#readJournal();
     const urgent = this.judgeBacklog();
     return this.#enter(this.#seat.tick(nowMs)) || urgent;
   }
@@ -81,6 +82,13 @@ export class Judging {
   /** What a later start needs to go on from here. */
   remember(): JudgeMemory {
     return this.#seat.remember();
+  }
+
+  /** A journal that can't be read now is read at a later tick; judging must not wait for it. */
+  #readJournal(): void {
+    try {
+      this.#seat.readJournal(this.#ports.store);
+    } catch {}
   }
 
   #judge(reading: Reading): boolean {

@@ -123,6 +123,43 @@ export const MIGRATIONS: readonly string[] = [
     value TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  // What the keeper wrote down is evidence: the store itself refuses to change or remove it.
+  `
+  CREATE TABLE journal (
+    entry_no INTEGER PRIMARY KEY AUTOINCREMENT,
+    at_ms INTEGER NOT NULL,
+    written_at_ms INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    chamber_id TEXT,
+    lot_id TEXT,
+    details TEXT NOT NULL CHECK (json_valid(details)),
+    words TEXT NOT NULL,
+    corrects INTEGER UNIQUE REFERENCES journal (entry_no)
+  ) STRICT;
+
+  CREATE TABLE lot (
+    version_no INTEGER PRIMARY KEY AUTOINCREMENT,
+    written_at_ms INTEGER NOT NULL,
+    lot_id TEXT NOT NULL,
+    species TEXT NOT NULL,
+    origin TEXT NOT NULL,
+    harvested_on TEXT,
+    large_cocoons INTEGER NOT NULL CHECK (large_cocoons >= 0),
+    small_cocoons INTEGER NOT NULL CHECK (small_cocoons >= 0),
+    box TEXT NOT NULL,
+    warm_days REAL,
+    words TEXT NOT NULL
+  ) STRICT;
+
+  CREATE TRIGGER journal_never_changes BEFORE UPDATE ON journal
+    BEGIN SELECT raise(ABORT, 'an entry is corrected by a later one'); END;
+  CREATE TRIGGER journal_never_goes BEFORE DELETE ON journal
+    BEGIN SELECT raise(ABORT, 'an entry is corrected by a later one'); END;
+  CREATE TRIGGER lot_never_changes BEFORE UPDATE ON lot
+    BEGIN SELECT raise(ABORT, 'a lot is corrected by a later version'); END;
+  CREATE TRIGGER lot_never_goes BEFORE DELETE ON lot
+    BEGIN SELECT raise(ABORT, 'a lot is corrected by a later version'); END;
+  `,
 ];
 
 /** The store version this Drowse writes. */

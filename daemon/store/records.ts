@@ -1,6 +1,7 @@
 import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { Excursion, Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
+import type { JournalBatch, JournalSoFar } from "./journal.js";
 
 /** One letter as composed; it never changes once it is queued. */
 export type NewLetter = Readonly<{
@@ -142,6 +143,18 @@ export type Store = Readonly<{
     ofExcursion(excursionId: string): NewLetter[];
   }>;
   heard: Readonly<{ list(): Heard[] }>;
+  journal: Readonly<{
+    soFar(): JournalSoFar;
+    /** Number of the newest entry, 0 for none; cheap enough for every tick. */
+    newestNo(): number;
+    /**
+     * Add what `plan` makes of all that stands so far, in one transaction; when it throws, nothing
+     * is added. An entry that corrects one which is corrected already breaks the store's own rule.
+     *
+     * @returns the numbers of the new entries
+     */
+    write(writtenAtMs: number, plan: (journal: JournalSoFar) => JournalBatch): number[];
+  }>;
   board: Readonly<{
     /** Writes only when the value differs. */
     note(key: string, value: string): void;

@@ -8,6 +8,7 @@ import { openDatabaseFile } from "./database-file.js";
 import { openExcursions } from "./excursions.js";
 import { explained } from "./failures.js";
 import { openHeard } from "./heard-topics.js";
+import { openJournal } from "./journal.js";
 import { openJudgeMemory } from "./judge-memory.js";
 import { firstReadingKeyAt } from "./keys.js";
 import { openLetters, openPosting } from "./letters.js";
@@ -34,8 +35,8 @@ export type {
  * Open the store in `folder`.
  *
  * `keep`, the default, makes it if need be and is the only one of its folder. `look` is for
- * another process while one keeps: it reads, acknowledges, queues letters and notes facts; its
- * `commit` and `prune` throw TypeError.
+ * another process while one keeps: it reads, acknowledges, queues letters, notes facts and writes
+ * the journal; its `commit` and `prune` throw TypeError.
  *
  * @throws {KnownError} of the STORE family, as `openDatabaseFile` says
  */
@@ -78,6 +79,7 @@ function openTables(db: Database, timezone: string) {
     letters: openLetters(db),
     posting: openPosting(db),
     heard: openHeard(db),
+    journal: openJournal(db),
     judge: openJudgeMemory(db),
     board: openBoard(db),
   };
@@ -169,6 +171,7 @@ function assemble(
     excursions: explained({ open, between: excursions.between, get, history, acknowledge }, file),
     letters: explained({ ...letters, sent, failed, queue: queue.immediate }, file),
     heard: explained({ list: heard.list }, file),
+    journal: explained(tables.journal, file),
     board: explained(board, file),
     copyTo: (target) => copyStore(db, target),
     close,

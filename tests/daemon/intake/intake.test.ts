@@ -207,3 +207,43 @@ test("the judge is told the time, but not while a night's readings pour in", () 
   }
   expect(excursionsOf(rig).map(({ cause }) => cause)).toEqual(["probe-mute"]);
 });
+
+const rememberedDampings = (rig: ReturnType<typeof openRig>) =>
+  JSON.parse(rig.store.judge.load()!.state).chambers[0].tended.damped as number[];
+
+const damped = (atMs: number, corrects: number | null = null) => ({
+  lots: [],
+  entries: [
+    { atMs, chamberId: "shed", lotId: null, act: { kind: "damped" }, words: "", corrects } as const,
+  ],
+});
+
+/** Let the judge's memory fall due, so that what it knows is stored. */
+function letRemember(rig: ReturnType<typeof openRig>) {
+  rig.clock.move(6 * MINUTE_MS);
+  rig.publish({ t: 2.4 });
+  rig.intake.tick();
+  rig.intake.flush();
+}
+
+test("what another process writes in the journal reaches the judge at the next tick", () => {
+  const rig = open();
+  const yesterdayMs = NOON_MS - 24 * 60 * MINUTE_MS;
+  rig.store.journal.write(NOON_MS, () => damped(yesterdayMs));
+  letRemember(rig);
+  expect(rememberedDampings(rig)).toEqual([yesterdayMs]);
+  rig.store.journal.write(NOON_MS, () => damped(NOON_MS, 1));
+  letRemember(rig);
+  expect(rememberedDampings(rig)).toEqual([NOON_MS]);
+});
+
+test("what was written while Drowse was away is known before the first reading is judged", () => {
+  const rig = open();
+  letRemember(rig);
+  rig.store.journal.write(NOON_MS, () => damped(NOON_MS));
+  rig.restart();
+  rig.clock.move(6 * MINUTE_MS);
+  rig.publish({ t: 2.4 });
+  rig.intake.flush();
+  expect(rememberedDampings(rig)).toEqual([NOON_MS]);
+});
