@@ -59,7 +59,7 @@ export function openApp(ports: PagePorts): FastifyInstance {
   const guard = openGuard(ports.page, ports.steadyMs);
   app.addHook("onRequest", guard.check);
   serveStatics(app);
-  if (guard.entry !== null) openEntrance(app, guard.entry, ports);
+  if (guard.entry !== null) openEntrance(app, guard.entry, ports.log);
   for (const page of PAGES) servePage(app, page, ports);
   app.setNotFoundHandler((request, reply) =>
     sendShown(reply, NOWHERE, askingOf(request, ports), request.url, ports),

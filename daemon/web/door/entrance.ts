@@ -1,22 +1,19 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { SECOND_MS } from "../../../shared/time.js";
-import { html } from "../../html.js";
 import { durationWords } from "../../letters/time-words.js";
+import type { Log } from "../../mqtt/arrival-desk.js";
 import { ENTER, LEAVE, ownAddress } from "../address.js";
-import type { PagePorts } from "../app.js";
 import { type FormFaults, setForm } from "../form.js";
-import { setPage } from "../look/shell.js";
-import type { Shown } from "../page.js";
-import { hourCycleOf } from "../reader.js";
+import { setLocked } from "../look/shell.js";
 import type { Entry } from "./guard.js";
 import { NO_SESSION, sessionCookie } from "./sessions.js";
 
 /** The page that asks for the passphrase, and the way out. */
-export function openEntrance(app: FastifyInstance, entry: Entry, ports: PagePorts): void {
+export function openEntrance(app: FastifyInstance, entry: Entry, log: Log): void {
   app.get(ENTER, (request, reply) => {
     const next = ownAddress((request.query as Record<string, unknown>).next);
     if (entry.sessions.holds(request.headers.cookie)) return reply.redirect(next, 303);
-    return show(request, reply, ports, next, {}, 200);
+    return show(reply, next, {}, 200);
   });
   app.post(ENTER, async (request, reply) => {
     const { passphrase, next } = (request.body ?? {}) as Record<string, unknown>;
@@ -25,12 +22,12 @@ export function openEntrance(app: FastifyInstance, entry: Entry, ports: PagePort
     if (waitMs > 0) {
       reply.header("retry-after", Math.ceil(waitMs / SECOND_MS));
       const fault = `Too many tries. Wait ${durationWords(waitMs)}, then try again.`;
-      return show(request, reply, ports, where, { passphrase: fault }, 429);
+      return show(reply, where, { passphrase: fault }, 429);
     }
     const given = typeof passphrase === "string" ? passphrase : "";
     if (!(await entry.passphrase.isRight(given))) {
-      ports.log.warn({ from: request.ip }, "a wrong passphrase was given");
-      return show(request, reply, ports, where, { passphrase: "That is not it." }, 403);
+      log.warn({ from: request.ip }, "a wrong passphrase was given");
+      return show(reply, where, { passphrase: "That is not it." }, 403);
     }
     entry.tries.forgive(request.ip);
     const cookie = sessionCookie(entry.sessions.begin(), isOverTls(request));
@@ -47,14 +44,7 @@ function isOverTls({ headers }: FastifyRequest): boolean {
   return headers["x-forwarded-proto"] === "https" || headers.origin?.startsWith("https:") === true;
 }
 
-function show(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  { config, store, clock }: PagePorts,
-  next: string,
-  faults: FormFaults,
-  status: number,
-): FastifyReply {
+function show(reply: FastifyReply, next: string, faults: FormFaults, status: number): FastifyReply {
   const form = setForm({
     to: ENTER,
     hidden: { next },
@@ -71,13 +61,5 @@ function show(
     deed: "Go in",
     faults,
   });
-  const shown: Shown = {
-    title: "Passphrase",
-    main: html`<h1>These pages are locked</h1>
-${form}`,
-  };
-  const hourCycle = hourCycleOf(request.headers["accept-language"]);
-  const asking = { config, store, nowMs: clock.nowMs(), hourCycle, parts: {}, query: {} };
-  const text = setPage(shown, asking, { head: [], here: ENTER, canLeave: false });
-  return reply.code(status).type("text/html; charset=utf-8").send(text);
+  return reply.code(status).type("text/html; charset=utf-8").send(setLocked(form));
 }

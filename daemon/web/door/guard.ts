@@ -22,6 +22,12 @@ type Door = Readonly<{ host: string; names: readonly string[]; passphrase: strin
 
 const OPEN = new Set([ENTER, "/robots.txt", ...STATIC_FILES.map(({ address }) => address)]);
 
+const METHODS: readonly string[] = ["GET", "HEAD", "POST"];
+
+/** Whether a session is not asked for: for the way in, and for what pages are set with. */
+const isOpen = (isPost: boolean, path: string): boolean =>
+  isPost ? path === ENTER : OPEN.has(path);
+
 /** @param steadyMs a clock that never jumps, ms */
 export function openGuard({ host, names, passphrase }: Door, steadyMs: () => number): Guard {
   const own = ownNames(host, names);
@@ -35,18 +41,24 @@ export function openGuard({ host, names, passphrase }: Door, steadyMs: () => num
         };
   const check = async (request: FastifyRequest, reply: FastifyReply): Promise<unknown> => {
     const { headers, method, url } = request;
+    // RFC 9112, section 3.2: only a proxy is asked for a whole address, and the name in it would
+    // count instead of Host.
+    if (!url.startsWith("/")) return refuse(reply, 400, "Ask for a path of these pages.");
     // RFC 9110, section 15.5.20: asked of the wrong server.
     if (!isOwnHost(headers.host, own))
       return refuse(reply, 421, "This is not the name of these pages; see names in [page].");
     if (isTakenAsPart(headers)) return refuse(reply, 403, "Pages are not parts of other pages.");
-    const isPost = method !== "GET" && method !== "HEAD";
+    if (!METHODS.includes(method))
+      return refuse(reply.header("allow", METHODS.join(", ")), 405, "Pages know no such method.");
+    const isPost = method === "POST";
     if (isPost && !isFromOwnPage(headers, own))
       return refuse(
         reply,
         403,
         "This did not come from a page of ours. Open the page and try again.",
       );
-    if (entry === null || OPEN.has(pathOf(url)) || entry.sessions.holds(headers.cookie)) return;
+    if (entry === null || isOpen(isPost, pathOf(url)) || entry.sessions.holds(headers.cookie))
+      return;
     const next = isPost ? NOW : url;
     return reply.code(403).type("text/html; charset=utf-8").send(setWayIn(next));
   };

@@ -68,6 +68,28 @@ ${earlier && html`<a rel="prev" href="${earlier}">Earlier</a>\n`}${later && html
 `;
 }
 
+/** A page for whom nothing of the site is shown, not even its name. */
+export function setLocked(main: Markup, goOnTo: string | null = null): string {
+  const refresh = goOnTo && html`<meta http-equiv="refresh" content="0;url=${goOnTo}">\n`;
+  return html`<!doctype html>
+<html lang="en-GB">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width,initial-scale=1">
+<meta name="color-scheme" content="light dark">
+${refresh}<title>Locked pages</title>
+<link rel="icon" type="image/svg+xml" href="${MARK_FILE.address}">
+<link rel="stylesheet" href="${STYLE_FILE.address}">
+</head>
+<body>
+<main>
+<h1>These pages are locked</h1>
+${main}</main>
+</body>
+</html>
+`.toString();
+}
+
 /**
  * What someone without a session gets: a page that goes on to the one that asks for the passphrase.
  *
@@ -77,22 +99,5 @@ ${earlier && html`<a rel="prev" href="${earlier}">Earlier</a>\n`}${later && html
  */
 export function setWayIn(next: string): string {
   const address = `${ENTER}?next=${encodeURIComponent(next)}`;
-  return html`<!doctype html>
-<html lang="en-GB">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta http-equiv="refresh" content="0;url=${address}">
-<title>Drowse</title>
-<link rel="stylesheet" href="${STYLE_FILE.address}">
-</head>
-<body>
-<main>
-<h1>These pages are locked</h1>
-<p><a href="${address}">Go on to the passphrase</a></p>
-</main>
-</body>
-</html>
-`.toString();
+  return setLocked(html`<p><a href="${address}">Go on to the passphrase</a></p>\n`, address);
 }
