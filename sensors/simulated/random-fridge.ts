@@ -6,11 +6,18 @@ import { draw, drawBetween, drawOne, drawRatio, type Seeded, seeded } from "./se
 /** No thermostat is finer than this, K; our choice. */
 const LEAST_HYSTERESIS_K = 0.3;
 
-/** A fridge of no particular make, drawn from the ranges that homes hold. Tried at most 40 times. */
-export function drawFridge(seed: number): Fridge {
+/**
+ * A fridge of no particular make, drawn from the ranges that homes hold. Tried at most 40 times.
+ *
+ * @param alter changes each sketch before it is built
+ */
+export function drawFridge(
+  seed: number,
+  alter: (sketch: Sketch) => Sketch = (sketch) => sketch,
+): Fridge {
   const random = seeded(seed, "fridge");
   for (let attempt = 0; attempt < 40; attempt++) {
-    const fridge = makeFridge(sketchFridge(random, `drawn ${seed}`));
+    const fridge = makeFridge(alter(sketchFridge(random, `drawn ${seed}`)));
     const steady = fridge.thermostat.hysteresisK >= LEAST_HYSTERESIS_K;
     if (steady && isOrdinary(watchFridge(fridge))) return fridge;
   }

@@ -1,11 +1,13 @@
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { beginJudge, stepJudge } from "../../../rules/judge.js";
-import { makeFridge } from "../../../sensors/simulated/make.js";
+import { makeFridge, type Sketch } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import { drawFridge } from "../../../sensors/simulated/random-fridge.js";
 import { SECOND_MS } from "../../../shared/time.js";
+import { HARD_COURSE, PLAIN_COURSE } from "./calendar.js";
 import { explainScore } from "./explain.js";
+import { plainly } from "./plain-fridge.js";
 import { benchWinters } from "./run.js";
 import { writeWinter } from "./write-winter.js";
 
@@ -17,6 +19,8 @@ const USAGE = `Labelled winters: Drowse's judge beside a plain rule.
   --box            a second probe, in the box
   --fridge WORD    only named fridges whose name holds WORD
   --drawn N        N fridges drawn at random instead of the named ones
+  --hard           fridges with abrupt defrosts and narrow gaps; long openings, restocking,
+                   power cuts and heat waves too
   --misses         say what was missed, late, of wrong cause or in vain
   --write DIR      write each winter for replay into DIR`;
 
@@ -29,6 +33,7 @@ const { values } = parseArgs({
     box: { type: "boolean", default: false },
     fridge: { type: "string", default: "" },
     drawn: { type: "string", default: "0" },
+    hard: { type: "boolean", default: false },
     misses: { type: "boolean", default: false },
     write: { type: "string" },
     help: { type: "boolean", default: false },
@@ -42,16 +47,19 @@ function run(): void {
   const first = Number(values["from-seed"]);
   const seeds = Array.from({ length: Number(values.seeds) }, (_, i) => first + i);
   const drawn = Number(values.drawn);
+  const alter = values.hard ? (sketch: Sketch) => sketch : plainly;
   const fridges =
     drawn > 0
-      ? Array.from({ length: drawn }, (_, i) => drawFridge(first + i))
-      : NAMED_SKETCHES.filter((s) => s.name.includes(values.fridge)).map(makeFridge);
+      ? Array.from({ length: drawn }, (_, i) => drawFridge(first + i, alter))
+      : NAMED_SKETCHES.filter((s) => s.name.includes(values.fridge)).map((s) =>
+          makeFridge(alter(s)),
+        );
   const humidity = !values["no-humidity"];
   const intervalMs = Number(values.interval) * SECOND_MS;
   const print = (line: string) => console.log(line);
   print(
     `a reading each ${values.interval} s, ${humidity ? "with" : "without"} humidity, ` +
-      `${values.box ? "air and box" : "air only"}, ${seeds.length} winter(s) a fridge`,
+      `${values.box ? "air and box" : "air only"}, ${values.hard ? "hard" : "plain"}, ${seeds.length} winter(s) a fridge`,
   );
   const result = benchWinters({
     fridges,
@@ -59,6 +67,7 @@ function run(): void {
     intervalMs,
     humidity,
     box: values.box,
+    course: values.hard ? HARD_COURSE : PLAIN_COURSE,
     judge: { begin: beginJudge, step: stepJudge },
     print,
     keep: (winter, told, score) => {

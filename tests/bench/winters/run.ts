@@ -1,5 +1,6 @@
 import type { Fridge } from "../../../sensors/simulated/fridge.js";
 import { judgePlainly } from "./baseline.js";
+import { type Course, courseOfSeed } from "./calendar.js";
 import { type Figures, sumScores } from "./figures.js";
 import { parOf, type Score, scoreWinter, type Told } from "./score.js";
 import { headTable, rowTable } from "./table.js";
@@ -14,6 +15,8 @@ export type BenchPlan = Readonly<{
   humidity: boolean;
   /** A probe in the box beside the one in the air. Default: none. */
   box?: boolean;
+  /** What happens in a winter. Default: the plain course. */
+  course?: Course;
   judge: Judge;
   print?: (line: string) => void;
   keep?: (winter: Winter, told: readonly Told[], score: Score) => void;
@@ -33,7 +36,8 @@ export function benchWinters(plan: BenchPlan): BenchResult {
     const own: { drowse: Score[]; plain: Score[] } = { drowse: [], plain: [] };
     for (const seed of plan.seeds) {
       const { intervalMs, humidity, box = false } = plan;
-      const winter = liveWinter({ fridge, seed, outfit: { intervalMs, humidity, box } });
+      const course = courseOfSeed(seed, plan.course);
+      const winter = liveWinter({ fridge, seed, outfit: { intervalMs, humidity, box }, course });
       const { told, millions } = tellWinter(winter, plan.judge);
       slowestMillions = Math.min(slowestMillions, millions);
       const score = scoreWinter(winter.labels, told, par);

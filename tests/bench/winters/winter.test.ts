@@ -7,7 +7,7 @@ import { beforeAll, expect, test } from "vitest";
 import { makeFridge } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import type { Sample } from "../../../sensors/simulated/simulation.js";
-import { APART_MS, USUAL_COURSE } from "./calendar.js";
+import { APART_MS, PLAIN_COURSE } from "./calendar.js";
 import { liveWinter, WINTER_START_MS, type Winter } from "./winter.js";
 import { writeWinter } from "./write-winter.js";
 
@@ -83,7 +83,7 @@ test("a muted probe's readings are missing and about a fiftieth of the rest", ()
 
 test("the same spec lives the same winter", () => {
   const course = {
-    ...USUAL_COURSE,
+    ...PLAIN_COURSE,
     days: 20,
     doorAjar: 1,
     compressorDead: 1,

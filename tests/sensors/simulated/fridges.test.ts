@@ -66,7 +66,7 @@ describe.each(NAMED_SKETCHES.map((sketch) => ({ name: sketch.name, sketch })))("
 });
 
 test("drawn fridges are ordinary, differ, and come back by their seed", () => {
-  const fridges = [3, 7].map(drawFridge);
+  const fridges = [3, 7].map((seed) => drawFridge(seed));
   for (const fridge of fridges) expect(isOrdinary(watchFridge(fridge))).toBe(true);
   expect(new Set(fridges.map((f) => f.volumeM3)).size).toBe(2);
   expect(drawFridge(7)).toEqual(fridges[1]);
