@@ -10,17 +10,10 @@ import { type Hatch, hatched } from "./hatching.js";
 import { INK, QUIET, RULE } from "./inks.js";
 import { drawLegend } from "./legend.js";
 import { type Look, ROOMY_PX } from "./look.js";
+import { inkOfMark, keyOf, linked } from "./marking.js";
 import type { CourseMaterial } from "./material.js";
-import {
-  drawNotes,
-  inkOfMark,
-  isOrdinary,
-  keyOf,
-  linked,
-  type Note,
-  notesOf,
-  notesPx,
-} from "./notes.js";
+import { layNotes } from "./note-lines.js";
+import { isOrdinary, type Note, notesOf } from "./notes.js";
 import { drawBand, drawBeyond, drawThread, type Pane } from "./pane.js";
 import { pathData, simplified } from "./path.js";
 import { type Caption, picture } from "./picture.js";
@@ -59,15 +52,15 @@ type Frame = Readonly<{
 export function drawCourse(material: CourseMaterial, look: Look): Markup {
   const frame = frameCourse(material, look);
   const { leftPx, notes, bottom } = frame;
-  const columns = look.widthPx >= ROOMY_PX ? 2 : 1;
-  const noteAt = { x: leftPx, y: bottom + AXIS_PX, widthPx: look.widthPx - leftPx, columns };
+  const lines = layNotes(notes, leftPx, material.chamberId, look);
+  const noteTop = bottom + AXIS_PX;
+  const legendTop = noteTop + lines.heightPx + 10;
   const legend = drawLegend(hatchesIn(material), linesIn(material), look, {
     x: leftPx,
-    y: noteAt.y + notesPx(notes.length, columns) + 10,
+    y: legendTop,
   });
-  const parts = html`${drawBand(frame.warmth)}${frame.damp && drawBand(frame.damp)}${drawGrid(frame)}${drawDarkness(frame)}${frame.damp && html`${drawBeyond(frame.damp)}${drawThread(frame.damp)}`}${drawAir(frame)}${drawBeyond(frame.warmth)}${drawThread(frame.warmth)}${drawForecasts(frame)}${drawScales(frame)}${drawTicks(frame)}${drawMarks(frame)}${drawNotes(notes, noteAt, material.chamberId, look)}${legend.markup}`;
-  const heightPx = noteAt.y + notesPx(notes.length, columns) + 10 + legend.heightPx;
-  return picture(look, heightPx, captionOfCourse(material, look), parts);
+  const parts = html`${drawBand(frame.warmth)}${frame.damp && drawBand(frame.damp)}${drawGrid(frame)}${drawDarkness(frame)}${frame.damp && html`${drawBeyond(frame.damp)}${drawThread(frame.damp)}`}${drawAir(frame)}${drawBeyond(frame.warmth)}${drawThread(frame.warmth)}${drawForecasts(frame)}${drawScales(frame)}${drawTicks(frame)}${drawMarks(frame)}${lines.draw(noteTop)}${legend.markup}`;
+  return picture(look, legendTop + legend.heightPx, captionOfCourse(material, look), parts);
 }
 
 function frameCourse(material: CourseMaterial, look: Look): Frame {

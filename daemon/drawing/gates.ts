@@ -35,7 +35,7 @@ export function drawGates({ atMs, cocoonC, forecast }: ToldForecast, ground: Gat
       const to = latestMin === null ? Infinity : along(atMs + latestMin * MINUTE_MS);
       const post = (x: number) => `M${round(x)} ${round(y - POST_PX)}v${2 * POST_PX}`;
       const posts = `${post(from)}${to <= endPx ? post(to) : ""}M${round(from)} ${y}H${round(Math.min(to, endPx))}`;
-      const label = noted(limitWords(targetC, unit), from + 3, y - 6, { ink: INK });
+      const label = noted(limitWords(targetC, unit), from + 3, y - 6, { ink: INK, halo: true });
       return html`<path d="${posts}" stroke="${INK}" stroke-width="1.3" stroke-dasharray="${to > endPx ? "3 2" : "none"}" fill="none"/>${label}`;
     });
   const told =

@@ -20,5 +20,8 @@ export type Look = Readonly<{
   hrefOf: ((address: Address) => string | null) | null;
 }>;
 
+/** A width at which notes stand in two columns. */
+export const TWO_COLUMNS_PX = 900;
+
 /** A width at which lines of figures and single days have room; below it, less is written. */
 export const ROOMY_PX = 640;

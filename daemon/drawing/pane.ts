@@ -8,6 +8,9 @@ import type { Course, Piece } from "./material.js";
 import { type Place, pathData, simplified } from "./path.js";
 import { round } from "./text.js";
 
+/** Pieces of the thread that go into one of the reach about it, where that need not be exact. */
+const SOFT_PIECES = 2;
+
 /** A course against its band: where it lies on the drawing, and how it is inked. */
 export type Pane = Readonly<{
   idPrefix: string;
@@ -27,6 +30,8 @@ export type Pane = Readonly<{
   fromMs: number;
   threadWidePx: number;
   threadInk?: string;
+  /** Whether neither the hatched area nor the reach need be exact. */
+  isSoft?: boolean;
 }>;
 
 /** The band as a strip: what is inside it needs no ink. */
@@ -44,7 +49,8 @@ export function drawBeyond(pane: Pane): Markup {
     { side: "above", edge: band.high, direction: over },
     { side: "below", edge: band.low, direction: under },
   ] as const;
-  const lines = runsOf(pane.course).map((run) => lineOf(run, ({ mean }) => mean));
+  const course = pane.isSoft ? coarsened(pane.course, pane.fromMs, pane.threadMs) : pane.course;
+  const lines = runsOf(course).map((run) => lineOf(run, ({ mean }) => mean));
   return html`${sides.map(({ side, edge, direction }) => {
     const parts = lines.flatMap((line) => beyond(line, edge, side));
     const data = parts.map((part) => pathData(placed(part, pane), "z")).join("");
@@ -55,21 +61,20 @@ export function drawBeyond(pane: Pane): Markup {
   })}`;
 }
 
-/** The thread: its mean as a line, and about it how far each piece reached. */
+/** The thread: its mean as a line, and about it, coarser, how far it reached. */
 export function drawThread(pane: Pane): Markup {
   const { course, threadMs, fromMs, threadWidePx, threadInk = INK } = pane;
-  const runs = runsOf(coarsened(course, fromMs, threadMs));
-  if (runs.length === 0) return html``;
-  const lines = (read: (piece: Piece) => number) =>
-    runs.map((run) => placed(lineOf(run, read), pane));
-  const [tops, means, bottoms] = [
-    lines(({ high }) => high),
-    lines(({ mean }) => mean),
-    lines(({ low }) => low),
-  ];
-  const reach = tops.map((top, i) => pathData([...top, ...bottoms[i]!.toReversed()], "z"));
+  const lines = (lengthMs: number, read: (piece: Piece) => number) =>
+    runsOf(coarsened(course, fromMs, lengthMs)).map((run) => placed(lineOf(run, read), pane));
+  const means = lines(threadMs, ({ mean }) => mean);
+  if (means.length === 0) return html``;
+  const reachMs = (pane.isSoft ? SOFT_PIECES : 1) * threadMs;
+  const bottoms = lines(reachMs, ({ low }) => low);
+  const reach = lines(reachMs, ({ high }) => high).map((top, i) =>
+    pathData([...top, ...bottoms[i]!.toReversed()], "z", 2),
+  );
   const middle = means.map((mean) => pathData(mean));
-  return html`<path d="${reach.join("")}" fill="${threadInk}" fill-opacity=".3"/><path d="${middle.join("")}" fill="none" stroke="${threadInk}" stroke-width="${threadWidePx}" stroke-linejoin="round"/>`;
+  return html`<path d="${reach.join("")}" fill="${threadInk}" fill-opacity=".25"/><path d="${middle.join("")}" fill="none" stroke="${threadInk}" stroke-width="${threadWidePx}" stroke-linejoin="round"/>`;
 }
 
 function placed(line: readonly Moment[], { along, down }: Pane): Place[] {

@@ -2,40 +2,49 @@
 export type Place = readonly [x: number, y: number];
 
 /** How far a left-out place may lie from the line drawn in its stead, px. */
-const LEFT_OUT_WITHIN_PX = 0.3;
+const LEFT_OUT_WITHIN_PX = 0.35;
+
+/** Parts of a pixel that places are rounded to: tenths for lines, halves for soft areas. */
+export type Grain = 10 | 2;
 
 /**
- * Path data through these places: relative and in tenths of a pixel, since a winter has thousands.
- * Rounding does not add up, for each step is taken between rounded places.
+ * Path data through these places: relative and rounded, since a winter has thousands. Rounding
+ * does not add up, for each step is taken between rounded places.
  *
  * @param end "z" to close the outline
  */
-export function pathData(places: readonly Place[], end: "" | "z" = ""): string {
-  const [first, ...rest] = places.map(
-    ([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const,
-  );
+export function pathData(places: readonly Place[], end: "" | "z" = "", grain: Grain = 10): string {
+  const [first, ...rest] = places;
   if (first === undefined) return "";
-  let [beforeX, beforeY] = first;
-  let data = `M${pair(beforeX, beforeY)}`;
+  let [beforeX, beforeY] = [Math.round(first[0] * grain), Math.round(first[1] * grain)];
+  let data = `M${pair(beforeX, beforeY, grain)}`;
   let letter = "l";
-  for (const [x, y] of rest) {
-    const [stepX, stepY] = [x - beforeX, y - beforeY];
-    if (stepX === 0 && stepY === 0) continue;
-    const step = pair(stepX, stepY);
+  for (const [placeX, placeY] of rest) {
+    const [x, y] = [Math.round(placeX * grain), Math.round(placeY * grain)];
+    if (x === beforeX && y === beforeY) continue;
+    const step = pair(x - beforeX, y - beforeY, grain);
     // After the first "l" further steps need none, only something between two numbers.
-    data += letter + (letter === "" && !step.startsWith("-") ? ` ${step}` : step);
+    data += letter === "" && step[0] !== "-" ? ` ${step}` : letter + step;
     letter = "";
     [beforeX, beforeY] = [x, y];
   }
   return data + end;
 }
 
-function pair(xTenths: number, yTenths: number): string {
-  const y = tenths(yTenths);
-  return `${tenths(xTenths)}${y.startsWith("-") ? "" : " "}${y}`;
+function pair(x: number, y: number, grain: Grain): string {
+  return y < 0
+    ? shortest(x, grain) + shortest(y, grain)
+    : `${shortest(x, grain)} ${shortest(y, grain)}`;
 }
 
-const tenths = (value: number): string => String(value / 10).replace(/^(-?)0\./, "$1.");
+/** A number of tenths or halves without the nought before the point: "-.5", "12", "3.1". */
+function shortest(parts: number, grain: Grain): string {
+  const size = Math.abs(parts);
+  const whole = Math.floor(size / grain);
+  const rest = (size - whole * grain) * (10 / grain);
+  const text = rest === 0 ? String(whole) : whole === 0 ? `.${rest}` : `${whole}.${rest}`;
+  return parts < 0 && size > 0 ? `-${text}` : text;
+}
 
 /**
  * The same line with fewer places: each left out lies within a third of a pixel, measured upright,
@@ -44,36 +53,29 @@ const tenths = (value: number): string => String(value / 10).replace(/^(-?)0\./,
  * @param places from left to right
  */
 export function simplified(places: readonly Place[]): Place[] {
-  const kept: Place[] = [];
-  let from: Place | null = null;
+  const [first, ...rest] = places;
+  if (first === undefined) return [];
+  const kept = [first];
+  let from = first;
   let before: Place | null = null;
+  // Slopes from `from` that pass every place since within the tolerance.
   let [lowest, highest] = [-Infinity, Infinity];
-  for (const place of places) {
-    if (from === null) {
-      kept.push(place);
-      from = place;
-      continue;
-    }
-    const run = place[0] - from[0];
-    const slope = (y: number) => (run > 0 ? (y - from![1]) / run : Math.sign(y - from![1]) * 1e9);
-    const direct = slope(place[1]);
-    if (before !== null && (direct < lowest || direct > highest)) {
+  for (const place of rest) {
+    const slope = slopeOf(from, place[0], place[1]);
+    if (before !== null && !(slope >= lowest && slope <= highest)) {
       kept.push(before);
       from = before;
-      const stepRun = place[0] - from[0];
-      [lowest, highest] = slopesWithin(place, from, stepRun);
-    } else {
-      const [low, high] = slopesWithin(place, from, run);
-      [lowest, highest] = [Math.max(lowest, low), Math.min(highest, high)];
+      [lowest, highest] = [-Infinity, Infinity];
     }
+    lowest = Math.max(lowest, slopeOf(from, place[0], place[1] - LEFT_OUT_WITHIN_PX));
+    highest = Math.min(highest, slopeOf(from, place[0], place[1] + LEFT_OUT_WITHIN_PX));
     before = place;
   }
   if (before !== null) kept.push(before);
   return kept;
 }
 
-/** The slopes from one place that pass another within the tolerance. */
-function slopesWithin([, y]: Place, [, fromY]: Place, run: number): [number, number] {
-  if (run <= 0) return [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  return [(y - LEFT_OUT_WITHIN_PX - fromY) / run, (y + LEFT_OUT_WITHIN_PX - fromY) / run];
+/** NaN straight up or down, which no slope passes. */
+function slopeOf([fromX, fromY]: Place, x: number, y: number): number {
+  return x > fromX ? (y - fromY) / (x - fromX) : Number.NaN;
 }

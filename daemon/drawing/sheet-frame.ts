@@ -2,8 +2,9 @@ import type { Span } from "../../shared/site.js";
 import { DAY_MS, HOUR_MS } from "../../shared/time.js";
 import { type Look, ROOMY_PX } from "./look.js";
 import type { Course, WinterMaterial } from "./material.js";
+import type { Row } from "./sheet-rows.js";
 
-/** Scales that all months of a winter sheet share, so that they may be compared. */
+/** Scales that all staves of a sheet share, so that they may be compared. */
 export type SheetFrame = Readonly<{
   look: Look;
   material: WinterMaterial;
@@ -13,27 +14,29 @@ export type SheetFrame = Readonly<{
   pxPerDay: number;
   pxPerK: number;
   pxPerPct: number;
-  /** Pieces of the thread. */
+  /** Length of a piece of the thread. */
   threadMs: number;
 }>;
 
-const LONGEST_MONTH_DAYS = 31;
-/** An hour's piece of thread, or how many hours go into one. */
+/** Hours that may go into one piece: parts of a day, so that pieces begin with it. */
 const PIECES_H = [1, 2, 3, 4, 6, 12, 24] as const;
-const LEAST_PIECE_PX = 1.5;
-/** How high a degree is while the winter is calm, and how high a month may grow. */
+const LEAST_PIECE_PX = 2.6;
+/** How high a degree is while all is calm, and how high a stave may grow. */
 const CALM_PX_PER_K = { roomy: 11, narrow: 9 } as const;
 const TALLEST_PX = 190;
-const PX_PER_PCT = 0.55;
-const TALLEST_HUMIDITY_PX = 34;
+const PX_PER_PCT = 0.6;
+const TALLEST_HUMIDITY_PX = 40;
+/** How much beyond its band a stave shows at least: K, and %RH. */
+export const MARGIN_K = 0.8;
+export const MARGIN_PCT = 4;
 
-/** The scales of a sheet: one degree is as high in every month, and one day as wide. */
-export function frameSheet(material: WinterMaterial, look: Look): SheetFrame {
+/** The scales of a sheet of staves of so many days: a degree is as high in each, a day as wide. */
+export function frameSheet(material: WinterMaterial, look: Look, daysAlong: number): SheetFrame {
   const isRoomy = look.widthPx >= ROOMY_PX;
-  const leftPx = isRoomy ? 34 : 28;
-  const pxPerDay = (look.widthPx - leftPx - 1) / LONGEST_MONTH_DAYS;
-  const wide = reachOf(material.cocoons, material.bandC, 0.8);
-  const humid = reachOf(material.humidity, material.humidityBandPct, 3);
+  const leftPx = isRoomy ? 34 : 30;
+  const pxPerDay = (look.widthPx - leftPx - 1) / daysAlong;
+  const wide = reachOf(material.cocoons, material.bandC, MARGIN_K);
+  const humid = reachOf(material.humidity, material.humidityBandPct, MARGIN_PCT);
   const calm = isRoomy ? CALM_PX_PER_K.roomy : CALM_PX_PER_K.narrow;
   const pieceH = PIECES_H.find((hours) => (hours * pxPerDay) / 24 >= LEAST_PIECE_PX) ?? 24;
   return {
@@ -58,8 +61,8 @@ export function reachOf(course: Course, band: Span, margin: number): Span {
   return { low, high };
 }
 
-/** Where a moment lies along a month that began at `monthMs`, px. */
+/** Where a moment lies along a stave, px. */
 export const alongOf =
-  ({ leftPx, pxPerDay }: SheetFrame, monthMs: number) =>
+  ({ leftPx, pxPerDay }: SheetFrame, { originMs }: Row) =>
   (atMs: number): number =>
-    leftPx + ((atMs - monthMs) / DAY_MS) * pxPerDay;
+    leftPx + ((atMs - originMs) / DAY_MS) * pxPerDay;

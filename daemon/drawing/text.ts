@@ -1,5 +1,5 @@
 import { html, type Markup } from "../html.js";
-import { INK, QUIET } from "./inks.js";
+import { INK, PAPER, QUIET } from "./inks.js";
 
 /** Mean width of a character of the drawing's font, in parts of its size; a bound, not exact. */
 const CHARACTER_WIDE = 0.53;
@@ -8,13 +8,6 @@ const CHARACTER_WIDE = 0.53;
 export const textPx = (text: string, sizePx: number): number =>
   Array.from(text).length * sizePx * CHARACTER_WIDE;
 
-/** A text cut to fit a width, with an ellipsis where it was cut. */
-export function fitted(text: string, sizePx: number, widthPx: number): string {
-  const characters = Array.from(text);
-  const most = Math.max(1, Math.floor(widthPx / (sizePx * CHARACTER_WIDE)));
-  return characters.length <= most ? text : `${characters.slice(0, most - 1).join("")}…`;
-}
-
 /** How a text is set; anything left out is plain. */
 export type Setting = Readonly<{
   sizePx?: number;
@@ -22,12 +15,14 @@ export type Setting = Readonly<{
   anchor?: "start" | "middle" | "end";
   bold?: boolean;
   italic?: boolean;
+  /** Whether paper shows around the letters, for words that stand on lines and hatching. */
+  halo?: boolean;
 }>;
 
 /** A line of text, its baseline at y. */
 export function written(text: string, x: number, y: number, setting: Setting = {}): Markup {
-  const { sizePx, ink, anchor = "start", bold, italic } = setting;
-  return html`<text x="${round(x)}" y="${round(y)}"${sizePx !== undefined && html` font-size="${sizePx}"`}${ink !== undefined && ink !== INK && html` fill="${ink}"`}${anchor !== "start" && html` text-anchor="${anchor}"`}${bold && html` font-weight="bold"`}${italic && html` font-style="italic"`}>${text}</text>`;
+  const { sizePx, ink, anchor = "start", bold, italic, halo } = setting;
+  return html`<text x="${round(x)}" y="${round(y)}"${sizePx !== undefined && html` font-size="${sizePx}"`}${ink !== undefined && ink !== INK && html` fill="${ink}"`}${anchor !== "start" && html` text-anchor="${anchor}"`}${bold && html` font-weight="bold"`}${italic && html` font-style="italic"`}${halo && html` paint-order="stroke" stroke="${PAPER}" stroke-width="3" stroke-linejoin="round"`}>${text}</text>`;
 }
 
 /** The same, quieter and smaller, for scales. */

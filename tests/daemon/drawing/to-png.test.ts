@@ -46,7 +46,7 @@ test("where cocoons were warm there are both strokes of rust and its wash betwee
 });
 
 test("the thread runs at its temperature", () => {
-  const frame = frameSheet(material, LOOK);
+  const frame = frameSheet(material, LOOK, 31);
   const band = /<rect x="[\d.]+" y="([\d.]+)" width="[\d.]+" height="([\d.]+)"/.exec(
     svg.slice(svg.indexOf("</defs>")),
   )!;
