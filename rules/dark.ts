@@ -38,6 +38,12 @@ export type Dark = Readonly<{
 const NEVER_STOPS_C = -8;
 /** How fast such a fridge cools its air, time constant; our choice, the fast end. */
 const COOLING_MS = 30 * MINUTE_MS;
+/**
+ * Share of the way to the room that the air goes within minutes once nothing cools it, as it comes
+ * to rest with walls and load; the time constant counts from there. Our choice, as simulated
+ * fridges of many kinds show 0.09 to 0.38.
+ */
+const AT_ONCE: Span = { low: 0.05, high: 0.4 };
 /** Steps into which a gap is cut, at most a few minutes of a day; our choice. */
 const STEPS = 400;
 
@@ -58,8 +64,10 @@ export function boundDark(gap: Gap): Dark {
   const ceilingC = Math.max(roomC.high, warmAirC);
   const floorC = Math.min(roomC.low, coldAirC, gap.mayHaveCooled ? NEVER_STOPS_C : roomC.low);
   const coolingMs = gap.mayHaveCooled ? Math.min(COOLING_MS, warmingMs.low) : warmingMs.low;
-  const warm = course(gap, warmAirC, ceilingC, warmingMs.low, lag.low);
-  const cold = course(gap, coldAirC, floorC, coolingMs, lag.low);
+  const risenC = warmAirC + AT_ONCE.high * (ceilingC - warmAirC);
+  const warm = course(gap, risenC, ceilingC, warmingMs.low, lag.low);
+  const fallenC = coldAirC + AT_ONCE.high * (floorC - coldAirC);
+  const cold = course(gap, fallenC, floorC, coolingMs, lag.low);
   if (afterC !== null) {
     holdTo(warm, afterC, Math.min(floorC, afterC), Math.exp(stepMs / lag.low), Math.min);
     holdTo(cold, afterC, Math.max(ceilingC, afterC), Math.exp(stepMs / lag.low), Math.max);
@@ -79,9 +87,13 @@ export function boundDark(gap: Gap): Dark {
 function uncooled(gap: Gap): Span {
   const { airC, roomC, warmingMs, cocoonLagMs } = gap;
   const warms = roomC.low + roomC.high > 2 * airC;
-  const slowC = course(gap, airC, warms ? roomC.low : roomC.high, warmingMs.high, cocoonLagMs.high);
-  const fastC = course(gap, airC, warms ? roomC.high : roomC.low, warmingMs.low, cocoonLagMs.low);
-  const ends = [slowC[STEPS]!, fastC[STEPS]!];
+  const slowRoomC = warms ? roomC.low : roomC.high;
+  const fastRoomC = warms ? roomC.high : roomC.low;
+  const slowAirC = airC + AT_ONCE.low * (slowRoomC - airC);
+  const fastAirC = airC + AT_ONCE.high * (fastRoomC - airC);
+  const slow = course(gap, slowAirC, slowRoomC, warmingMs.high, cocoonLagMs.high);
+  const fast = course(gap, fastAirC, fastRoomC, warmingMs.low, cocoonLagMs.low);
+  const ends = [slow[STEPS]!, fast[STEPS]!];
   return { low: Math.min(...ends), high: Math.max(...ends) };
 }
 

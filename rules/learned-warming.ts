@@ -30,10 +30,10 @@ const STEP_MS = MINUTE_MS;
 /** Nearer to the room than this, K, a probe's error outweighs the difference; our choice. */
 const APART_LEAST_K = 2;
 /** How unlike a single spell's result may be, as a factor; our choice, as loads differ. */
-const DOUBT = 1.4;
+const DOUBT = 1.6;
 const SPELLS_KEPT = 8;
 /** Widest span, high against low, that is good enough: the assumed one's is above 5. Our choice. */
-const SPAN_MOST = 3;
+const SPAN_MOST = 4;
 
 /**
  * Take in one reading of the air. Total.
