@@ -2,12 +2,17 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { matrixDaysMost, matrixVerdict, steadyC, winterVerdict } from "../../rules/matrix.js";
 
-test("between what was tried, the warmer row and the longer column speak", () => {
-  expect(matrixVerdict(151, 6)).toBe("unsuitable");
+test("between what did and what did not, it is doubtful", () => {
+  expect(matrixVerdict(151, 6)).toBe("doubtful");
   expect(matrixVerdict(150, 6)).toBe("suitable");
+  expect(matrixVerdict(151, 7)).toBe("doubtful");
   expect(matrixVerdict(211, 3.9)).toBe("suitable");
-  expect(matrixVerdict(211, 4.1)).toBe("unsuitable");
-  expect(matrixVerdict(30, 7.1)).toBe("unsuitable");
+  expect(matrixVerdict(211, 4.1)).toBe("doubtful");
+  expect(matrixVerdict(211, 7)).toBe("unsuitable");
+  expect(matrixVerdict(30, 7.1)).toBe("doubtful");
+  expect(matrixVerdict(30, 10)).toBe("unsuitable");
+  expect(matrixVerdict(209, 9.9)).toBe("doubtful");
+  expect(matrixVerdict(210, 9.9)).toBe("unsuitable");
 });
 
 test("outside what was tried it does not guess", () => {
@@ -36,9 +41,15 @@ test("the steady temperature burns the same reserve", () => {
 test("the stricter of matrix and reserve speaks", () => {
   const at = (days: number, rate: number) => winterVerdict(days, days * rate, 200)!;
   expect(at(120, 0.9)).toMatchObject({ verdict: "sound", speaks: "both" });
-  // 5 °C for 180 days: the reserve is within a usual winter's, the matrix knows no success.
-  expect(at(180, 1.096)).toMatchObject({ matrix: "unsuitable", verdict: "harmed" });
+  // 5 °C for 180 days: the reserve is within a usual winter's, the matrix is not sure.
+  expect(at(180, 1.096)).toMatchObject({ matrix: "doubtful", verdict: "strained" });
   expect(at(180, 1.096)).toMatchObject({ reserve: "ample", speaks: "matrix" });
+  // 10 °C for 60 days: little reserve is gone, and yet no such winter did.
+  expect(at(60, 1.733)).toMatchObject({
+    matrix: "unsuitable",
+    reserve: "ample",
+    verdict: "harmed",
+  });
   // 4 °C for 240 days: the matrix has seen it done, but it is more than a usual winter.
   expect(at(240, 0.999)).toMatchObject({ matrix: "suitable", reserve: "thin", speaks: "reserve" });
   expect(winterVerdict(0, 0, 200)).toBeNull();
