@@ -113,7 +113,10 @@ function meanRate(lnPerK: number, fromC: number, toC: number): number {
   return (from * Math.expm1(stepped)) / stepped;
 }
 
-/** Trapezoid: along one step between readings the curve is straight to a part in a thousand. */
+/**
+ * Trapezoid, as Tong and Lock (2015, JSM Proceedings) have it for unequal distances: along one step
+ * between readings the curve is straight to a part in a thousand.
+ */
 function meanKinetic(fromC: number, toC: number): number {
   const from = Math.exp(-KINETIC_K / (fromC + ZERO_K));
   return fromC === toC ? from : (from + Math.exp(-KINETIC_K / (toC + ZERO_K))) / 2;

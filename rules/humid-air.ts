@@ -50,8 +50,9 @@ export function vapourPressureHpa(temperatureC: number, humidityPct: number): nu
  * Relative humidity over liquid water, %, that air of this vapour pressure has where it is cooled
  * or warmed to this temperature; above 100 it condenses. Total, and never clamped.
  *
- * At the cocoons it takes the air's vapour pressure and the cocoon temperature: vapour spreads
- * through a vented box far faster than warmth does.
+ * At the cocoons it takes the vapour pressure around them and their own temperature. Where only
+ * the chamber's air is measured, that is taken to be the same in a vented box; vents need minutes,
+ * so that a short opening reads damper than it is.
  *
  * @param vapourHpa vapour pressure, hPa, 0 or more
  * @param temperatureC °C, meant for −45 to 60

@@ -10,8 +10,8 @@ export type LateWarmth = Readonly<{
 }>;
 
 /**
- * Above this, °C, warmth is taken to bring ready bees nearer to emerging. The trade releases above
- * 13 °C (common practice, no source); we choose some degrees less.
+ * Above this, °C, warmth is taken to bring ready bees nearer to emerging: our choice, the colder
+ * of the two at which many emerged in store (Bosch and Kemp 2003). The trade releases above 13 °C.
  */
 const WAKES_FROM_C = 10;
 
@@ -19,9 +19,11 @@ const WAKES_FROM_C = 10;
  * What warmth may do to bees that have had so much chill. Total.
  *
  * Warmth late in winter weighs more than its share of reserve says: once chill is met, nothing but
- * cold keeps them asleep. The first males may come within the soonest day that the handbook gives
- * for a warm room; at less warmth it takes as many degree-days above 10 °C. That there are as many,
- * and that a need of chill not quite met lengthens it in a straight line, is our choice.
+ * cold keeps them asleep, and after long winters at 10 and 13 °C many emerged while still in store
+ * (Bosch J, Kemp WP (2003), Environ. Entomol. 32:711–716). The first males may come on the soonest
+ * day that the handbook gives for a warm room; at less warmth it takes as many degree-days above
+ * 10 °C. That it is as many, and that a need of chill not quite met lengthens it in a straight line,
+ * is our choice.
  *
  * @param chillDays days of chill so far
  * @param cocoonC how warm they are, °C

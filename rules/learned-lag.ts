@@ -112,7 +112,12 @@ function followAll(followerC: readonly number[], airC: number, spanMs: number): 
   return followerC.map((c, i) => airC + (c - airC) * Math.exp(-spanMs / LAGS_MS[i]!));
 }
 
-/** The lag that fits the box best; null before half a day was followed. */
+/**
+ * The lag that fits the box best; null before half a day was followed.
+ *
+ * It is the lag of the place where the probe lies: on the cocoons it is theirs, among them nearer
+ * to that of the box's air.
+ */
 export function learnedLag(state: LagLearning): LearnedConstant | null {
   if (state.weightMs < LEARNS_LEAST_MS) return null;
   const { variance } = state;
