@@ -1,3 +1,4 @@
+import { standardDeviation } from "simple-statistics";
 import { describe, expect, test } from "vitest";
 import { followLinear } from "../../rules/lag.js";
 import {
@@ -6,8 +7,12 @@ import {
   learnedLag,
   stepLagLearning,
 } from "../../rules/learned-lag.js";
+import { openDaily } from "../../sensors/simulated/habits.js";
+import { outfitChamber } from "../../sensors/simulated/outfit.js";
+import { drawFridge } from "../../sensors/simulated/random-fridge.js";
 import { draw, seeded } from "../../sensors/simulated/seeded.js";
-import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
+import { simulate } from "../../sensors/simulated/simulation.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 
 const START_MS = Date.UTC(2026, 0, 5);
 
@@ -78,6 +83,58 @@ describe("the lag of a box behind its air", () => {
     expect(learnedLag(watch(0.7, { lagMin: 60, everyMin: 1 }))).not.toBeNull();
   });
 });
+
+test("a box whose physics knows nothing of lags is followed nearly as well as can be", () => {
+  // The simulated box has two lags in a row, and its probe touches both. No one lag is true of it:
+  // the one that is learned must do as well as the best, and better than the hour that is assumed.
+  const fridge = drawFridge(2);
+  const probes = outfitChamber(fridge, 2, "shed", {
+    intervalMs: MINUTE_MS,
+    humidity: true,
+    box: true,
+  });
+  const endMs = START_MS + 3 * DAY_MS;
+  const script = openDaily(seeded(2, "openings"), 4, START_MS, endMs);
+  let state = beginLagLearning();
+  const course: (readonly [atMs: number, airC: number, boxC: number])[] = [];
+  let airC: number | null = null;
+  for (const { reading, arrived, truth } of simulate({
+    fridge,
+    seed: 2,
+    startMs: START_MS,
+    endMs,
+    probes,
+    script,
+  })) {
+    if (!arrived || reading.temperatureC === null) continue;
+    if (reading.probeId === "shed-air") {
+      airC = reading.temperatureC;
+      course.push([reading.takenAtMs, airC, (truth.boxC + truth.cocoonC) / 2]);
+    } else if (airC !== null)
+      state = stepLagLearning(state, reading.takenAtMs, airC, reading.temperatureC);
+  }
+  const off = (lagMs: number) => spreadOf(course, lagMs);
+  const best = Math.min(...LAGS_MIN.map((lagMin) => off(lagMin * MINUTE_MS)));
+  const { lagMs, isGoodEnough } = learnedLag(state)!;
+  expect(isGoodEnough).toBe(true);
+  expect(off(lagMs)).toBeLessThan(1.02 * best);
+  expect(off(lagMs)).toBeLessThan(0.95 * off(HOUR_MS));
+});
+
+const LAGS_MIN = Array.from({ length: 40 }, (_, i) => 10 * 1.1 ** i);
+
+/** Standard deviation of a box less what follows its air with one lag, after half a day. */
+function spreadOf(course: readonly (readonly [number, number, number])[], lagMs: number): number {
+  let followC = course[0]![2];
+  const errors: number[] = [];
+  for (const [i, [atMs, airC, boxC]] of course.entries()) {
+    if (i === 0) continue;
+    const [beforeMs, beforeC] = course[i - 1]!;
+    followC = followLinear(followC, beforeC, airC, atMs - beforeMs, lagMs);
+    if (atMs - course[0]![0] > 12 * HOUR_MS) errors.push(boxC - followC);
+  }
+  return standardDeviation(errors);
+}
 
 test("time that stands still or runs back teaches nothing", () => {
   const state = watch(1, { lagMin: 60, everyMin: 1 });
