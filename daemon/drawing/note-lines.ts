@@ -88,6 +88,6 @@ function drawNote(
   if ("annotation" in note)
     return html`${signOf(note.annotation.kind, x + 4, baseline - 3.5)}${body}`;
   const { excursion, key } = note;
-  const all = html`<title>${words}</title>${keyOf(key, excursion, x, baseline)}${body}`;
+  const all = html`<g><title>${words}</title>${keyOf(key, excursion, x, baseline)}${body}</g>`;
   return linked(look, { kind: "excursion", chamberId, id: excursion.id }, all);
 }
