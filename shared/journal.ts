@@ -1,8 +1,8 @@
 import type { CalendarDay } from "./calendar-day.js";
 
 /** What an inspection can find, as a keeper names it. */
-const SIGHTS = ["mould", "early-bees", "mites", "wasps", "beetles", "flies"] as const;
-type Sight = (typeof SIGHTS)[number];
+export const SIGHTS = ["mould", "early-bees", "mites", "wasps", "beetles", "flies"] as const;
+export type Sight = (typeof SIGHTS)[number];
 
 /** What was done or seen, with what goes with it. */
 export type Act = Readonly<
@@ -22,6 +22,8 @@ export type Act = Readonly<
   /** What is left of a lot is given up. */
   | { kind: "ended" }
 >;
+
+export type ActKind = Act["kind"];
 
 /** An entry as the keeper gives it. */
 export type NewEntry = Readonly<{

@@ -18,13 +18,17 @@ import {
 
 const program = new Command("drowse");
 defineCommands(program);
+/** A command and those under it, each by the words that call it. */
+const withInner = (command: Command, before = ""): (readonly [string, readonly string[]])[] => {
+  const name = `${before}${command.name()}`;
+  const own = [name, command.options.map((option) => option.long ?? "")] as const;
+  const inner = command.commands.flatMap((one) => withInner(one, `${name} `));
+  return inner.length === 0 ? [own] : inner;
+};
 /** The options of each command by its name, without those that all have. */
-const COMMANDS = new Map(
-  program.commands.map((command) => [
-    command.name(),
-    command.options.map((option) => option.long ?? ""),
-  ]),
-);
+const COMMANDS = new Map(program.commands.flatMap((command) => withInner(command)));
+/** The words that a keeper finds in `drowse --help`. */
+const FIRST_WORDS = program.commands.map((command) => command.name());
 
 test("each command is in the developers' table with all its options, and no other", () => {
   const written = rowsOf(under(DEVELOPERS, "## Commands")).map(
@@ -36,7 +40,7 @@ test("each command is in the developers' table with all its options, and no othe
 });
 
 test("the owner's page names each command", () => {
-  for (const name of COMMANDS.keys()) expect(README).toContain(`\`drowse ${name}`);
+  for (const name of FIRST_WORDS) expect(README).toContain(`\`drowse ${name}`);
 });
 
 test.each(EVERY_PAPER)("%s gives no command line that would be refused", (_name, text) => {
@@ -44,10 +48,12 @@ test.each(EVERY_PAPER)("%s gives no command line that would be refused", (_name,
   const typed = codeIn(text).flatMap((code) => matches(code, line));
   expect(typed.length).toBeGreaterThan(0);
   for (const words of typed) {
-    const [name, ...rest] = words.split(/\s+/);
-    expect([...COMMANDS.keys()], `drowse ${words}`).toContain(name);
-    const known = [...COMMANDS.get(name!)!, "--config", "--help"];
-    for (const flag of rest.filter((word) => word.startsWith("--")))
+    const [first, second, ...rest] = words.split(/\s+/);
+    const names = [first!, `${first} ${second}`];
+    const name = names.find((one) => COMMANDS.has(one));
+    expect(FIRST_WORDS, `drowse ${words}`).toContain(first);
+    const known = [...(COMMANDS.get(name ?? "") ?? []), "--config", "--help"];
+    for (const flag of [second ?? "", ...rest].filter((word) => word.startsWith("--")))
       expect(known, `drowse ${words}`).toContain(flag);
   }
 });
@@ -102,8 +108,8 @@ test("every bench can be asked for by the name it has in the papers", () => {
   expect(sorted(written)).toEqual(sorted(matches(names, /"([a-z]+)"/g)));
 });
 
-test("the owner's page fits in 250 lines and never raises its voice", () => {
-  expect(README.trimEnd().split("\n").length).toBeLessThanOrEqual(250);
+test("the owner's page fits in 400 lines and never raises its voice", () => {
+  expect(README.trimEnd().split("\n").length).toBeLessThanOrEqual(400);
   const code = /```[\s\S]*?```|`[^`\n]*`|!(?=\[)/g;
   const lines = README.replace(code, "").split("\n");
   expect(lines.filter((line) => line.includes("!"))).toEqual([]);

@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import { defineYear } from "./year-commands.js";
 
 /*
  * Every command's words: what it does, its options and an example. The work is in the file of the
@@ -12,6 +13,7 @@ export function defineCommands(program: Command): void {
   defineViews(program);
   defineTrials(program);
   defineRecords(program);
+  defineYear(program, { config, json, example });
 }
 
 const INSTALLED = "/etc/drowse/drowse.toml";

@@ -1,6 +1,7 @@
 import type { LetterBody, Section } from "./body.js";
 
-function setSection({ heading, sentences, points = [], figures }: Section): string {
+/** A part of a letter as text. */
+export function setTextSection({ heading, sentences, points = [], figures }: Section): string {
   const widest = Math.max(0, ...figures.map((figure) => figure.label.length));
   const rows = figures.map(({ label, value, remark }) =>
     `  ${label.padEnd(widest)}  ${value}${remark === null ? "" : ` (${remark})`}`.trimEnd(),
@@ -19,7 +20,7 @@ function setSteps(body: LetterBody): string[] {
 
 /** The plain-text side of a letter. Its first line is the deed; long lines are left unbroken. */
 export function setText(body: LetterBody): string {
-  const sections = body.sections.map(setSection);
+  const sections = body.sections.map(setTextSection);
   return `${[
     body.deed,
     ...sections.slice(0, body.stepsAfter),

@@ -67,6 +67,11 @@ export function dateWords(atMs: number, timezone: string): string {
   return formatOf(timezone, { day: "numeric", month: "long", year: "numeric" }).format(atMs);
 }
 
+/** A calendar day as `dateWords` says it, wherever it is: "11 January 2026". */
+export function calendarWords(day: string): string {
+  return dateWords(Date.parse(`${day}T12:00:00Z`), "UTC");
+}
+
 /** "03:15 on Sunday 11 January", in the site's zone. */
 export function momentWords(atMs: number, timezone: string, hourCycle?: HourCycle): string {
   return `${clockWords(atMs, timezone, hourCycle)} on ${dayWords(atMs, timezone)}`;

@@ -1,7 +1,7 @@
 import type { Entry } from "../../shared/journal.js";
 
 /** A lot's time in one chamber, Unix ms; `toMs` is null while it is there. */
-type Stay = Readonly<{ chamberId: string; fromMs: number; toMs: number | null }>;
+export type Stay = Readonly<{ chamberId: string; fromMs: number; toMs: number | null }>;
 
 /** Where a lot was when, and what became of its cocoons. */
 export type LotCourse = Readonly<{

@@ -1,7 +1,5 @@
 import type { Span } from "../../shared/site.js";
-
-/** Half-width of a 95 % interval in standard deviations of the normal distribution. */
-const Z95 = 1.959963984540054;
+import { Z_95 } from "../trend.js";
 
 /** A share of things counted, with its interval; all from 0 to 1. */
 export type Proportion = Readonly<{ share: number; span: Span }>;
@@ -22,9 +20,9 @@ export function proportionOf(count: number, of: number): Proportion {
   if (!(Number.isInteger(count) && count >= 0 && count <= of))
     throw new RangeError(`${count} is no part of ${of}`);
   const share = count / of;
-  const z2 = Z95 * Z95;
+  const z2 = Z_95 * Z_95;
   const middle = 2 * count + z2;
-  const reach = Z95 * Math.sqrt(z2 + 4 * count * (1 - share));
+  const reach = Z_95 * Math.sqrt(z2 + 4 * count * (1 - share));
   const scale = 2 * (of + z2);
   // Rounding alone would leave a hair below 0 or above 1 where it is exact.
   const low = count === 0 ? 0 : (middle - reach) / scale;

@@ -1,0 +1,49 @@
+import { relativeHumidityPct, vapourPressureHpa } from "../../rules/humid-air.js";
+import type { CocoonHour } from "../../rules/year/lot-season.js";
+import { cocoonSeriesId, type Site } from "../../shared/site.js";
+import { HOUR_MS } from "../../shared/time.js";
+import type { Rollup, Store } from "../store/store.js";
+
+/**
+ * The hours of a chamber's cocoons in [fromMs, toMs), oldest first, as the judge felt them. Their
+ * humidity is that of the series where it has one, otherwise that of a probe in a box or in the
+ * air, brought to the temperature of the cocoons.
+ */
+export function cocoonHours(
+  store: Pick<Store, "rollups">,
+  site: Pick<Site, "probes">,
+  chamberId: string,
+  fromMs: number,
+  toMs: number,
+): CocoonHour[] {
+  const hours = (id: string) => store.rollups.hours(id, fromMs, toMs);
+  const humid = new Map<number, Rollup>();
+  for (const place of ["air", "box"])
+    for (const { id } of site.probes.filter(
+      (probe) => probe.chamberId === chamberId && probe.place === place,
+    ))
+      for (const hour of hours(id))
+        if (hour.humidity !== null && hour.temperature !== null) humid.set(hour.fromMs, hour);
+  return hours(cocoonSeriesId(chamberId)).flatMap((hour): CocoonHour[] => {
+    const { temperature, humidity } = hour;
+    if (temperature === null) return [];
+    const { meanC, lowC, highC } = temperature;
+    return [
+      {
+        chamberId,
+        fromMs: hour.fromMs,
+        toMs: hour.fromMs + HOUR_MS,
+        meanC,
+        lowC,
+        highC,
+        humidityPct: humidity?.meanPct ?? humidityAt(meanC, humid.get(hour.fromMs)),
+      },
+    ];
+  });
+}
+
+function humidityAt(cocoonC: number, hour: Rollup | undefined): number | null {
+  if (!hour?.temperature || !hour.humidity) return null;
+  const hpa = vapourPressureHpa(hour.temperature.meanC, hour.humidity.meanPct);
+  return relativeHumidityPct(hpa, cocoonC);
+}
