@@ -57,8 +57,11 @@ type ChamberMaterial = Readonly<{
   humidity: Course;
   /** Within `watched`, stretches in which the cocoons' temperature is not known. */
   unseen: readonly Stretch[];
-  /** All that overlap the span, ordinary openings and defrosts too, oldest first. */
+  /** All that overlap the span but ordinary openings and defrosts, oldest first. */
   excursions: readonly ExcursionMark[];
+  /** When ordinary openings, and defrosts, began within the span, oldest first. */
+  openingsMs: readonly number[];
+  defrostsMs: readonly number[];
   annotations: readonly Annotation[];
 }>;
 

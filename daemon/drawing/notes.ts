@@ -8,10 +8,6 @@ export type Note =
 
 const KEYS = "abcdefghijklmnopqrstuvwxyz";
 
-/** Excursions that are only counted: they belong to every fridge's day. */
-export const isOrdinary = ({ cause, urgency }: ExcursionMark): boolean =>
-  urgency === "note" && (cause === "opening" || cause === "defrost");
-
 /**
  * What stands under a stretch: its gravest excursions, each with a letter of the alphabet as its
  * key, and what the keeper did. In order of time.
@@ -23,9 +19,8 @@ export function notesOf(
   annotations: readonly Annotation[],
   mostNotes: number,
 ): Readonly<{ notes: readonly Note[]; left: number }> {
-  const mattering = excursions.filter((mark) => !isOrdinary(mark));
   const most = Math.min(mostNotes, KEYS.length);
-  const kept = mattering.toSorted(byGravity).slice(0, most);
+  const kept = excursions.toSorted(byGravity).slice(0, most);
   const inTime = kept.toSorted((a, b) => a.startedAtMs - b.startedAtMs);
   const keyed: Note[] = inTime.map((excursion, i) => ({
     atMs: excursion.startedAtMs,
@@ -36,7 +31,7 @@ export function notesOf(
     .slice(0, mostNotes)
     .map((annotation) => ({ atMs: annotation.atMs, annotation }));
   const notes = [...keyed, ...tended].sort((a, b) => a.atMs - b.atMs);
-  return { notes, left: mattering.length - kept.length };
+  return { notes, left: excursions.length - kept.length };
 }
 
 function byGravity(a: ExcursionMark, b: ExcursionMark): number {

@@ -2,7 +2,6 @@ import { html, type Markup } from "../html.js";
 import { hatched } from "./hatching.js";
 import { QUIET } from "./inks.js";
 import { inkOfMark, keyOf, linked } from "./marking.js";
-import { isOrdinary } from "./notes.js";
 import { SIGN_PX, signOf } from "./signs.js";
 import type { Levels, StaveMatter } from "./stave.js";
 import { round } from "./text.js";
@@ -26,13 +25,12 @@ export function drawUnseen({ frame, row, along }: StaveMatter, { pane, foot }: L
 }
 
 /** A fine tick for each ordinary opening. */
-export function drawOpenings({ excursions, along, row }: StaveMatter, { ticks }: Levels): Markup {
+export function drawOpenings({ frame, along, row }: StaveMatter, { ticks }: Levels): Markup {
   let data = "";
   let lastTenths = 0;
-  for (const mark of excursions) {
-    if (!isOrdinary(mark) || mark.cause !== "opening" || mark.startedAtMs < row.span.fromMs)
-      continue;
-    const tenths = Math.round(along(mark.startedAtMs) * 10);
+  for (const atMs of frame.material.openingsMs) {
+    if (atMs < row.span.fromMs || atMs >= row.span.toMs) continue;
+    const tenths = Math.round(along(atMs) * 10);
     if (data !== "" && tenths - lastTenths < APART_PX * 10) continue;
     data +=
       data === ""
@@ -57,18 +55,16 @@ export function drawMarks(matter: StaveMatter, { pane }: Levels): Markup {
   const { chamberId, watched } = frame.material;
   const [startPx, endPx] = [along(row.span.fromMs), along(row.span.toMs)];
   let free = 0;
-  const bars = excursions
-    .filter((mark) => !isOrdinary(mark))
-    .map((mark) => {
-      const from = Math.max(startPx, along(mark.startedAtMs));
-      const wide = Math.min(endPx, along(mark.endedAtMs ?? watched.toMs)) - from;
-      const bar = html`<path d="M${round(from)} ${round(pane - 2)}h${round(Math.max(1.5, wide))}" stroke="${inkOfMark(mark)}" stroke-width="3" fill="none"/>`;
-      const note = notes.find((one) => "excursion" in one && one.excursion.id === mark.id);
-      if (note === undefined || !("key" in note)) return bar;
-      const x = Math.max(from, free);
-      free = x + 8;
-      const both = html`${bar}${keyOf(note.key, mark, x, pane - 5)}`;
-      return linked(frame.look, { kind: "excursion", chamberId, id: mark.id }, both, true);
-    });
+  const bars = excursions.map((mark) => {
+    const from = Math.max(startPx, along(mark.startedAtMs));
+    const wide = Math.min(endPx, along(mark.endedAtMs ?? watched.toMs)) - from;
+    const bar = html`<path d="M${round(from)} ${round(pane - 2)}h${round(Math.max(1.5, wide))}" stroke="${inkOfMark(mark)}" stroke-width="3" fill="none"/>`;
+    const note = notes.find((one) => "excursion" in one && one.excursion.id === mark.id);
+    if (note === undefined || !("key" in note)) return bar;
+    const x = Math.max(from, free);
+    free = x + 8;
+    const both = html`${bar}${keyOf(note.key, mark, x, pane - 5)}`;
+    return linked(frame.look, { kind: "excursion", chamberId, id: mark.id }, both, true);
+  });
   return html`${bars}`;
 }

@@ -8,7 +8,6 @@ import { QUIET } from "./inks.js";
 import { drawLegend } from "./legend.js";
 import type { Look } from "./look.js";
 import type { WinterMaterial } from "./material.js";
-import { isOrdinary } from "./notes.js";
 import { type Caption, picture } from "./picture.js";
 import { frameSheet } from "./sheet-frame.js";
 import { monthRows, type Row, weekRows } from "./sheet-rows.js";
@@ -68,7 +67,7 @@ function captionOf(material: WinterMaterial, look: Look): Caption {
   const share = inBandShare(cocoons, bandC);
   const low = cocoons.reduce((least, piece) => Math.min(least, piece.low), Infinity);
   const high = cocoons.reduce((most, piece) => Math.max(most, piece.high), -Infinity);
-  const events = excursions.filter((mark) => !isOrdinary(mark)).length;
+  const events = excursions.length;
   const felt =
     share === null
       ? "Nothing is known of the cocoons."

@@ -40,9 +40,16 @@ export function gatherWinter(
     watched,
     ...courses,
     unseen: unseenOf(courses.cocoons, watched),
-    excursions: marksOf(store.excursions.between(span.fromMs, known.toMs), chamber.id),
+    excursions: marksOf(store.excursions.mattering(span.fromMs, known.toMs), chamber.id),
+    ...ordinaryOf(store, chamber.id, known),
     annotations,
   };
+}
+
+function ordinaryOf(store: WinterStore, chamberId: string, { fromMs, toMs }: Stretch) {
+  const events = store.excursions.ordinary(chamberId, fromMs, toMs);
+  const of = (cause: string) => events.filter((one) => one.cause === cause).map(({ atMs }) => atMs);
+  return { openingsMs: of("opening"), defrostsMs: of("defrost") };
 }
 
 /** From the first hour known on; nothing at all where none is. */

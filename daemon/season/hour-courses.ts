@@ -31,8 +31,10 @@ export function hourCourses(
   span: Stretch,
 ): HourCourses {
   const [boxes, airs] = [probesIn(site, chamberId, "box"), probesIn(site, chamberId, "air")];
-  const series = hoursOf(store, [cocoonSeriesId(chamberId)], span);
-  const boxHours = hoursOf(store, boxes, span);
+  const seriesId = cocoonSeriesId(chamberId);
+  const hours = hoursOf(store, [seriesId, ...boxes], span);
+  const series = hours.filter(({ probeId }) => probeId === seriesId);
+  const boxHours = hours.filter(({ probeId }) => probeId !== seriesId);
   const cocoons = toCourse(series.length > 0 ? series : boxHours, temperature, span);
   const boxHumidity = toCourse(boxHours, humidity, span);
   return {
@@ -54,7 +56,7 @@ export const probesIn = (site: Site, chamberId: string, place: Place): string[] 
     .map(({ id }) => id);
 
 const hoursOf = (store: Rollups, ids: readonly string[], { fromMs, toMs }: Stretch): Rollup[] =>
-  ids.flatMap((id) => store.rollups.hours(id, fromMs, toMs));
+  store.rollups.hoursOfAll(ids, fromMs, toMs);
 
 /** One piece for each hour; of several probes the mean of means and the widest reach. */
 function toCourse(rollups: readonly Rollup[], read: Read, { toMs }: Stretch): Course {

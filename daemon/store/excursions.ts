@@ -1,5 +1,6 @@
 import type { Database } from "better-sqlite3";
 import { type Excursion, type Finding, outranks } from "../../shared/excursion.js";
+import type { OrdinaryEvent } from "./records.js";
 
 type ExcursionRow = Readonly<{
   id: string;
@@ -9,6 +10,11 @@ type ExcursionRow = Readonly<{
   acknowledgedAtMs: number | null;
   latest: string;
 }>;
+
+// Written as in the index over them, or SQLite would not know that it has them there.
+const CAUSE = "json_extract(latest, '$.cause')";
+const CHAMBER = "json_extract(latest, '$.chamberId')";
+const ORDINARY = `(json_extract(latest, '$.urgency') = 'note' AND ${CAUSE} IN ('opening', 'defrost'))`;
 
 /** Statements over `excursion` and `finding`. The caller owns `db` and the transaction. */
 export function openExcursions(db: Database) {
@@ -22,6 +28,15 @@ export function openExcursions(db: Database) {
     SELECT ${columns} FROM excursion
     WHERE started_at_ms < ? AND (ended_at_ms IS NULL OR ended_at_ms >= ?)
     ORDER BY started_at_ms, id`);
+  const mattering = db.prepare<[number, number], ExcursionRow>(`
+    SELECT ${columns} FROM excursion
+    WHERE started_at_ms < ? AND (ended_at_ms IS NULL OR ended_at_ms >= ?) AND NOT ${ORDINARY}
+    ORDER BY started_at_ms, id`);
+  // All it reads is in the index, so that no finding need be parsed.
+  const ordinary = db.prepare<[number, number, string], OrdinaryEvent>(`
+    SELECT started_at_ms AS atMs, ${CAUSE} AS cause FROM excursion
+    WHERE started_at_ms >= ? AND started_at_ms < ? AND ${ORDINARY} AND ${CHAMBER} = ?
+    ORDER BY started_at_ms`);
   const put = db.prepare<ExcursionRow>(`
     INSERT INTO excursion
     VALUES (@id, @startedAtMs, @openedAtMs, @endedAtMs, @acknowledgedAtMs, @latest)
@@ -53,6 +68,10 @@ export function openExcursions(db: Database) {
     open: (): Excursion[] => open.all().map(toExcursion),
     between: (fromMs: number, toMs: number): Excursion[] =>
       between.all(toMs, fromMs).map(toExcursion),
+    mattering: (fromMs: number, toMs: number): Excursion[] =>
+      mattering.all(toMs, fromMs).map(toExcursion),
+    ordinary: (chamberId: string, fromMs: number, toMs: number): OrdinaryEvent[] =>
+      ordinary.all(fromMs, toMs, chamberId),
     get(id: string): Excursion | null {
       const row = get.get(id);
       return row ? toExcursion(row) : null;

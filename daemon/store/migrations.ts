@@ -160,6 +160,16 @@ export const MIGRATIONS: readonly string[] = [
   CREATE TRIGGER lot_never_goes BEFORE DELETE ON lot
     BEGIN SELECT raise(ABORT, 'a lot is corrected by a later version'); END;
   `,
+  // A season's view asks what mattered and when doors were opened, without parsing each finding.
+  `
+  CREATE INDEX excursion_gist ON excursion (
+    started_at_ms,
+    ended_at_ms,
+    json_extract(latest, '$.urgency'),
+    json_extract(latest, '$.cause'),
+    json_extract(latest, '$.chamberId')
+  );
+  `,
 ];
 
 /** The store version this Drowse writes. */

@@ -17,6 +17,9 @@ export type NewLetter = Readonly<{
   inReplyTo: string | null;
 }>;
 
+/** What belongs to every fridge's day; a season has a thousand and more. */
+export type OrdinaryEvent = Readonly<{ atMs: number; cause: "opening" | "defrost" }>;
+
 /** How far one letter has got on its way to one keeper. */
 export type Delivery = Readonly<{
   letterId: string;
@@ -104,6 +107,8 @@ export type Store = Readonly<{
   rollups: Readonly<{
     /** Hours that begin in [fromMs, toMs) and have readings, oldest first. */
     hours(probeId: string, fromMs: number, toMs: number): Rollup[];
+    /** Hours of several probes, in one walk through the table. */
+    hoursOfAll(probeIds: readonly string[], fromMs: number, toMs: number): Rollup[];
     /** Calendar days of the site that begin in [fromMs, toMs) and have readings, oldest first. */
     days(probeId: string, fromMs: number, toMs: number): Rollup[];
   }>;
@@ -113,6 +118,10 @@ export type Store = Readonly<{
     open(): Excursion[];
     /** Those that overlap [fromMs, toMs), oldest first. */
     between(fromMs: number, toMs: number): Excursion[];
+    /** Of these, all but ordinary openings and defrosts. */
+    mattering(fromMs: number, toMs: number): Excursion[];
+    /** Ordinary openings and defrosts that began in [fromMs, toMs), oldest first. */
+    ordinary(chamberId: string, fromMs: number, toMs: number): OrdinaryEvent[];
     get(id: string): Excursion | null;
     /** What happened to one excursion, oldest first. */
     history(id: string): Finding[];

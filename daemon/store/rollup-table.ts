@@ -25,8 +25,12 @@ export function openRollupTable(db: Database, table: "hour" | "day") {
     temperature_low_milli_c AS temperatureLow, temperature_high_milli_c AS temperatureHigh,
     humidities, humidity_sum_centi_pct AS humiditySum,
     humidity_low_centi_pct AS humidityLow, humidity_high_centi_pct AS humidityHigh`;
-  const ofProbe = db.prepare<[number, number, number], RollupRow>(`
-    SELECT ${columns} FROM ${table} WHERE key >= ? AND key < ? AND key & 1023 = ? ORDER BY key`);
+  // Rows as arrays: a view reads thousands, and by name they take more than twice as long.
+  const ofProbes = db
+    .prepare<[number, number, string], RowCells>(`
+    SELECT ${columns} FROM ${table} WHERE key >= ? AND key < ?
+      AND key & 1023 IN (SELECT value FROM json_each(?)) ORDER BY key`)
+    .raw();
   const ofAll = db.prepare<[number, number], RollupRow>(
     `SELECT ${columns} FROM ${table} WHERE key >= ? AND key < ? ORDER BY key`,
   );
@@ -38,9 +42,9 @@ export function openRollupTable(db: Database, table: "hour" | "day") {
 
   return {
     add: (row: RollupRow): void => void add.run(row),
-    /** Rows of one probe that begin in [fromMs, toMs), oldest first. */
-    ofProbe: (probeNo: number, fromMs: number, toMs: number): RollupRow[] =>
-      ofProbe.all(minuteKey(fromMs), minuteKey(toMs), probeNo),
+    /** Rows of some probes that begin in [fromMs, toMs), oldest first. */
+    ofProbes: (probeNos: readonly number[], fromMs: number, toMs: number): RollupRow[] =>
+      ofProbes.all(minuteKey(fromMs), minuteKey(toMs), JSON.stringify(probeNos)).map(toRow),
     /** Rows of all probes that begin in [fromMs, toMs), oldest first. */
     ofAll: (fromMs: number, toMs: number): RollupRow[] =>
       ofAll.all(minuteKey(fromMs), minuteKey(toMs)),
@@ -52,6 +56,32 @@ export function openRollupTable(db: Database, table: "hour" | "day") {
     removeFrom: (fromMs: number): void => void removeFrom.run(minuteKey(fromMs)),
   };
 }
+
+type RowCells = [
+  key: number,
+  readings: number,
+  temperatures: number,
+  temperatureSum: number,
+  temperatureLow: number | null,
+  temperatureHigh: number | null,
+  humidities: number,
+  humiditySum: number,
+  humidityLow: number | null,
+  humidityHigh: number | null,
+];
+
+const toRow = (cells: RowCells): RollupRow => ({
+  key: cells[0],
+  readings: cells[1],
+  temperatures: cells[2],
+  temperatureSum: cells[3],
+  temperatureLow: cells[4],
+  temperatureHigh: cells[5],
+  humidities: cells[6],
+  humiditySum: cells[7],
+  humidityLow: cells[8],
+  humidityHigh: cells[9],
+});
 
 const minuteKey = (atMs: number): number => firstKeyAt(atMs / MINUTE_MS);
 

@@ -1,6 +1,6 @@
 import type { Database } from "better-sqlite3";
 import { startOfLocalDay, startOfLocalHour } from "../../shared/site-calendar.js";
-import { takenAtMsOfKey } from "./keys.js";
+import { probeNoOfKey, takenAtMsOfKey } from "./keys.js";
 import type { ProbeNumbers } from "./probe-numbers.js";
 import type { ReadingRow, Readings } from "./readings.js";
 import type { Rollup } from "./records.js";
@@ -43,7 +43,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
 
   function hoursOf(probeNo: number, fromMs: number, toMs: number): RollupRow[] {
     const openRows = readings.rowsOfProbe(probeNo, upkeep.hoursClosedBeforeMs(), Infinity);
-    return [...hours.ofProbe(probeNo, fromMs, toMs), ...gatherReadings(openRows, toHour)];
+    return [...hours.ofProbes([probeNo], fromMs, toMs), ...gatherReadings(openRows, toHour)];
   }
 
   const within = (probeId: string, rows: readonly RollupRow[], fromMs: number, toMs: number) =>
@@ -98,11 +98,24 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       return probeNo === null ? [] : within(probeId, hoursOf(probeNo, fromMs, toMs), fromMs, toMs);
     },
 
+    hoursOfAll(probeIds: readonly string[], fromMs: number, toMs: number): Rollup[] {
+      const ids = new Map<number, string>();
+      for (const id of probeIds) {
+        const probeNo = probes.of(id);
+        if (probeNo !== null) ids.set(probeNo, id);
+      }
+      const openRows = readings.rows(upkeep.hoursClosedBeforeMs(), Infinity);
+      const open = gatherReadings(openRows, toHour).filter(({ key }) => ids.has(probeNoOfKey(key)));
+      return [...hours.ofProbes([...ids.keys()], fromMs, toMs), ...open]
+        .map((row) => toRollup(ids.get(probeNoOfKey(row.key))!, startOfRow(row), row))
+        .filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);
+    },
+
     days(probeId: string, fromMs: number, toMs: number): Rollup[] {
       const probeNo = probes.of(probeId);
       if (probeNo === null) return [];
       const closedBeforeMs = upkeep.daysClosedBeforeMs();
-      const closed = days.ofProbe(probeNo, fromMs, Math.min(toMs, closedBeforeMs));
+      const closed = days.ofProbes([probeNo], fromMs, Math.min(toMs, closedBeforeMs));
       const open = gatherRollups(hoursOf(probeNo, closedBeforeMs, Infinity), toDay);
       return within(probeId, [...closed, ...open], fromMs, toMs);
     },

@@ -159,16 +159,25 @@ function assemble(
     const hourMs = openHour ? null : rollups.lastHourMs(probeId);
     return hourMs === null ? openHour : readings.newest(probeId, hourMs, hourMs + HOUR_MS);
   };
-  const { hours, days } = rollups;
-  const { open, get, history, acknowledge } = excursions;
+  const { hours, hoursOfAll, days } = rollups;
+  const { open, mattering, ordinary, get, history, acknowledge } = excursions;
+  const told = {
+    open,
+    between: excursions.between,
+    mattering,
+    ordinary,
+    get,
+    history,
+    acknowledge,
+  };
   const { sent, failed } = posting;
   return {
     commit: keeper.commit,
     prune: keeper.prune,
     readings: explained({ between, allBetween, latest, count }, file),
-    rollups: explained({ hours, days }, file),
+    rollups: explained({ hours, hoursOfAll, days }, file),
     judge: explained({ load: judge.load }, file),
-    excursions: explained({ open, between: excursions.between, get, history, acknowledge }, file),
+    excursions: explained(told, file),
     letters: explained({ ...letters, sent, failed, queue: queue.immediate }, file),
     heard: explained({ list: heard.list }, file),
     journal: explained(tables.journal, file),

@@ -1,6 +1,6 @@
 import type { Place } from "../../../daemon/drawing/path.js";
 
-/** Every place of path data that uses M, l, h, v, H, V and z; after SVG 2, section 9.3. */
+/** Every place of path data that uses M, m, l, h, v, H, V and z; after SVG 2, section 9.3. */
 export function placesOf(data: string): Place[] {
   return outlinesOf(data).flat();
 }
@@ -9,10 +9,11 @@ export function placesOf(data: string): Place[] {
 export function outlinesOf(data: string): Place[][] {
   const outlines: Place[][] = [];
   let [x, y] = [0, 0];
-  for (const [, command, rest] of data.matchAll(/([MlhvHVz])([^MlhvHVz]*)/g)) {
+  for (const [, command, rest] of data.matchAll(/([MmlhvHVz])([^MmlhvHVz]*)/g)) {
     const numbers = [...rest!.matchAll(/-?(?:\d+\.?\d*|\.\d+)/g)].map(([text]) => Number(text));
-    if (command === "M") {
-      [x, y] = [numbers[0]!, numbers[1]!];
+    if (command === "M" || command === "m") {
+      const [fromX, fromY] = command === "M" ? [0, 0] : [x, y];
+      [x, y] = [fromX + numbers[0]!, fromY + numbers[1]!];
       outlines.push([[x, y]]);
       continue;
     }

@@ -40,6 +40,8 @@ export function december(changed: Partial<WinterMaterial> = {}): WinterMaterial 
     humidity: hours(Array.from({ length: 31 * 24 }, () => 65)),
     unseen: [],
     excursions: [],
+    openingsMs: [],
+    defrostsMs: [],
     annotations: [],
     ...changed,
   };

@@ -81,12 +81,17 @@ test("an excursion is named under its month with its cause and its cost", () => 
 });
 
 test("ordinary openings are ticks and no notes", () => {
-  const opening = doorMark({ id: "o", cause: "opening", urgency: "note" });
-  const svg = drawWinterSheet(december({ excursions: [opening] }), LOOK).toString();
-  expect(svg).not.toContain("ordinary opening");
+  const openingsMs = [2.5, 2.51, 20.25].map((day) => DECEMBER_MS + day * DAY_MS);
+  const svg = drawWinterSheet(december({ openingsMs }), LOOK).toString();
   const frame = frameSheet(december(), LOOK, 31);
-  const x = frame.leftPx + (2 + 20 / 24) * frame.pxPerDay;
-  expect(svg).toContain(`M${Math.round(x * 10) / 10} `);
+  const ticks = /<path d="([^"]+)" stroke="[^"]+" stroke-width=".7" fill="none"\/><g/.exec(
+    svg,
+  )![1]!;
+  // The second is drawn over the first, or it would be a blot.
+  const xs = outlinesOf(ticks).map(([place]) => place![0]);
+  expect(xs).toHaveLength(2);
+  expect(xs[0]).toBeCloseTo(frame.leftPx + 2.5 * frame.pxPerDay, 1);
+  expect(xs[1]).toBeCloseTo(frame.leftPx + 20.25 * frame.pxPerDay, 1);
 });
 
 test("months, days and excursions are links, and only months and excursions stop the tab key", () => {

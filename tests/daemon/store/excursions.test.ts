@@ -106,3 +106,41 @@ test("excursions between two instants are those that overlap them", () => {
     "shed-door-2",
   ]);
 });
+
+test("ordinary openings and defrosts are told apart from what mattered", () => {
+  const opening = (id: string, startedAt: string, change: Partial<Finding> = {}) =>
+    doorFinding({
+      excursionId: id,
+      cause: "opening",
+      urgency: "note",
+      startedAtMs: utc(startedAt),
+      atMs: utc(startedAt) + 60_000,
+      ...change,
+    });
+  const store = storeWith(
+    opened,
+    opening("o-1", "2026-12-01T06:00:00Z"),
+    opening("o-2", "2026-12-02T06:00:00Z"),
+    opening("o-elsewhere", "2026-12-01T07:00:00Z", { chamberId: "attic" }),
+    opening("d-1", "2026-12-01T07:30:00Z", { cause: "defrost" }),
+    // A note of another cause is no part of a fridge's day, nor is an opening worth a visit.
+    opening("warm-note", "2026-12-01T09:00:00Z", { cause: "warm" }),
+    opening("long", "2026-12-01T10:00:00Z", { urgency: "visit" }),
+  );
+  const [from, to] = [utc("2026-12-01T00:00:00Z"), utc("2026-12-02T00:00:00Z")];
+  expect(store.excursions.ordinary("shed", from, to)).toEqual([
+    { atMs: utc("2026-12-01T06:00:00Z"), cause: "opening" },
+    { atMs: utc("2026-12-01T07:30:00Z"), cause: "defrost" },
+  ]);
+  const mattering = store.excursions.mattering(from, to).map(({ id }) => id);
+  expect(mattering).toEqual(["shed-door-1", "warm-note", "long"]);
+  // What was taken for an opening and then turned out worse is no longer ordinary.
+  const worse = { change: "raised", urgency: "rush", cause: "door-ajar" } as const;
+  const later = { atMs: utc("2026-12-01T06:20:00Z") };
+  store.commit(
+    { ...NOTHING, findings: [opening("o-1", "2026-12-01T06:00:00Z", { ...worse, ...later })] },
+    [],
+  );
+  expect(store.excursions.ordinary("shed", from, to)).toHaveLength(1);
+  expect(store.excursions.mattering(from, to)).toHaveLength(4);
+});

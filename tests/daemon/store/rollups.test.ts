@@ -280,3 +280,21 @@ test("what is older than the raw readings keeps its hours through a move by half
     utc("2026-12-04T18:30:00Z"),
   ]);
 });
+
+test("hours of several probes come in one walk and say what each one's say", () => {
+  const store = openedStore(temporaryFolder());
+  const readings = ["shed-air", "shed-box", "attic-air"].flatMap((probeId, n) =>
+    Array.from({ length: 30 }, (_, i) => ({
+      ...at("2026-12-01T08:00:00Z", 2 + n + i / 100, 60),
+      probeId,
+      takenAtMs: utc("2026-12-01T08:00:00Z") + i * 10 * MINUTE_MS,
+    })),
+  );
+  commitReadings(store, readings);
+  const [from, to] = [utc("2026-12-01T09:00:00Z"), utc("2026-12-01T13:00:00Z")];
+  // The last hour is still open and has no row yet.
+  const both = store.rollups.hoursOfAll(["shed-box", "shed-air", "unheard-of"], from, to);
+  for (const id of ["shed-air", "shed-box"])
+    expect(both.filter(({ probeId }) => probeId === id)).toEqual(store.rollups.hours(id, from, to));
+  expect(both).toHaveLength(8);
+});
