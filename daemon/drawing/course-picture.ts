@@ -4,7 +4,7 @@ import { spanWords } from "../letters/temperature-words.js";
 import { drawGrid, drawScales } from "./course-axes.js";
 import { frameCourse } from "./course-frame.js";
 import { drawAir, drawDarkness, drawForecasts, drawMarks, drawTicks } from "./course-parts.js";
-import type { Hatch } from "./hatching.js";
+import { type Hatch, hatchings } from "./hatching.js";
 import { INK, QUIET } from "./inks.js";
 import { drawLegend } from "./legend.js";
 import type { Look } from "./look.js";
@@ -32,7 +32,13 @@ export function drawCourse(material: CourseMaterial, look: Look): Markup {
     y: legendTop,
   });
   const parts = html`${drawBand(frame.warmth)}${frame.damp && drawBand(frame.damp)}${drawGrid(frame)}${drawDarkness(frame)}${frame.damp && html`${drawBeyond(frame.damp)}${drawThread(frame.damp)}`}${drawAir(frame)}${drawBeyond(frame.warmth)}${drawThread(frame.warmth)}${drawForecasts(frame)}${drawScales(frame)}${drawTicks(frame)}${drawMarks(frame)}${lines.draw(noteTop)}${legend.markup}`;
-  return picture(look, legendTop + legend.heightPx, captionOfCourse(material, look), parts);
+  return picture(
+    look,
+    legendTop + legend.heightPx,
+    captionOfCourse(material, look),
+    parts,
+    hatchings(look.idPrefix),
+  );
 }
 
 const line = (ink: string, wide: number) => (x: number, y: number) =>

@@ -3,11 +3,12 @@ import { html, type Markup } from "../html.js";
 import { oneLine } from "../letters/one-line.js";
 import { spanWords } from "../letters/temperature-words.js";
 import { dateWords } from "../letters/time-words.js";
-import type { Hatch } from "./hatching.js";
+import { courseWithin } from "./course-runs.js";
+import { type Hatch, hatchings } from "./hatching.js";
 import { QUIET } from "./inks.js";
 import { drawLegend } from "./legend.js";
 import type { Look } from "./look.js";
-import type { WinterMaterial } from "./material.js";
+import type { Stretch, WinterMaterial } from "./material.js";
 import { type Caption, picture } from "./picture.js";
 import { frameSheet } from "./sheet-frame.js";
 import { monthRows, type Row, weekRows } from "./sheet-rows.js";
@@ -31,6 +32,40 @@ export function drawWinterSheet(material: WinterMaterial, look: Look): Markup {
   return drawSheet(material, look, rows, MONTH_DAYS);
 }
 
+/**
+ * The same with a drawing for each month, oldest first, and the legend last: a page may set them
+ * in its own order, and paper can break between them. They share their hatchings, which lie in the
+ * first, so they are to be shown or hidden together.
+ */
+export function drawWinterStaves(material: WinterMaterial, look: Look): readonly Markup[] {
+  const frame = frameSheet(material, look, MONTH_DAYS);
+  const months = monthRows(material.span, material.chamberId, look).map((row, i) => {
+    const { heightPx, markup } = drawStave(frame, row, 0);
+    const own = { ...look, idPrefix: `${look.idPrefix}-${i}` };
+    const hatches = i === 0 ? hatchings(look.idPrefix) : null;
+    const within = { ...material, ...partOf(material, row.span) };
+    return picture(own, heightPx, captionOf(within, look), markup, hatches);
+  });
+  const legend = legendOf(look, { x: frame.leftPx, y: 0 });
+  const own = { ...look, idPrefix: `${look.idPrefix}-legend` };
+  return [...months, picture(own, legend.heightPx, LEGEND_CAPTION, legend.markup, null)];
+}
+
+const LEGEND_CAPTION: Caption = {
+  title: "What the hatchings mean",
+  desc: "Rust is warmer than the band, blue colder; moss is damper, straw drier; crossed is not seen.",
+};
+
+function partOf({ cocoons, excursions, unseen }: WinterMaterial, span: Stretch) {
+  const { fromMs, toMs } = span;
+  return {
+    span,
+    cocoons: courseWithin(cocoons, fromMs, toMs),
+    excursions: excursions.filter((one) => one.startedAtMs >= fromMs && one.startedAtMs < toMs),
+    unseen: unseen.filter((one) => one.fromMs < toMs && one.toMs > fromMs),
+  };
+}
+
 /** A month, or any stretch of weeks, drawn likewise with each week a stave. */
 export function drawMonthSheet(material: WinterMaterial, look: Look): Markup {
   return drawSheet(material, look, weekRows(material.span, look), WEEK_DAYS);
@@ -49,12 +84,16 @@ function drawSheet(
     y += stave.heightPx;
     return stave.markup;
   });
-  const hatches: readonly Hatch[] = ["warm", "cold", "damp", "dry", "unseen"];
-  const extras = [{ sign: tick, words: "an opening" }];
-  const legend = drawLegend(hatches, extras, look, { x: frame.leftPx, y });
+  const legend = legendOf(look, { x: frame.leftPx, y });
+  const parts = html`${staves}${legend.markup}`;
   const caption = captionOf(material, look);
-  return picture(look, y + legend.heightPx, caption, html`${staves}${legend.markup}`);
+  return picture(look, y + legend.heightPx, caption, parts, hatchings(look.idPrefix));
 }
+
+const HATCHES: readonly Hatch[] = ["warm", "cold", "damp", "dry", "unseen"];
+
+const legendOf = (look: Look, at: Readonly<{ x: number; y: number }>) =>
+  drawLegend(HATCHES, [{ sign: tick, words: "an opening" }], look, at);
 
 const tick = (x: number, y: number): Markup =>
   html`<path d="M${round(x + 4)} ${round(y - 7)}v5m3-5v5" stroke="${QUIET}" stroke-width=".8"/>`;

@@ -1,6 +1,10 @@
 import { expect, test } from "vitest";
 import { frameSheet } from "../../../daemon/drawing/sheet-frame.js";
-import { drawMonthSheet, drawWinterSheet } from "../../../daemon/drawing/winter-sheet.js";
+import {
+  drawMonthSheet,
+  drawWinterSheet,
+  drawWinterStaves,
+} from "../../../daemon/drawing/winter-sheet.js";
 import { DAY_MS } from "../../../shared/time.js";
 import { areaOf, outlinesOf } from "./read-path.js";
 import { DECEMBER_MS, december, doorMark, hours, LOOK } from "./winter-material.js";
@@ -148,4 +152,20 @@ test("days too narrow to be touched are no links", () => {
   const look = { ...LOOK, widthPx: 358, hrefOf: () => "/somewhere" };
   const svg = drawWinterSheet(december(), look).toString();
   expect(svg.match(/<a /g)).toHaveLength(1);
+});
+
+test("months apart say the same as months under each other, each with words of its own", () => {
+  const span = { fromMs: DECEMBER_MS, toMs: DECEMBER_MS + 40 * DAY_MS };
+  const material = december({ span, cocoons: hours(meansWith(10, 5.3)), excursions: [doorMark()] });
+  const staves = drawWinterStaves(material, LOOK).map(String);
+  // December, January and the legend.
+  expect(staves).toHaveLength(3);
+  const ids = staves.flatMap((svg) => [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id));
+  expect(new Set(ids).size).toBe(ids.length);
+  expect(areaIn(staves[0]!, "warm")).toBeCloseTo(
+    areaIn(drawWinterSheet(material, LOOK).toString(), "warm"),
+    6,
+  );
+  expect(staves[0]).toContain('<desc id="sheet-0-desc">Cocoons from 2.1 to 5.4 °C');
+  expect(staves[1]).toContain("Nothing is known of the cocoons.");
 });
