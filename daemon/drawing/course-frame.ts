@@ -9,6 +9,8 @@ import type { Pane } from "./pane.js";
 import { MARGIN_K, MARGIN_PCT, reachOf } from "./sheet-frame.js";
 import { SIGN_PX } from "./signs.js";
 
+const LEFT_PX = 34;
+const RIGHT_PX = 2;
 const KEYS_PX = 18;
 const MOST_NOTES = 10;
 /** A piece of the thread is at least this wide, so that a day of seconds stays small. */
@@ -31,12 +33,18 @@ export type CourseFrame = Readonly<{
   notes: readonly Note[];
 }>;
 
+/** Where a course begins and ends along its drawing, px, for whoever points at a moment of it. */
+export const courseEnds = ({ widthPx }: Pick<Look, "widthPx">): Span => ({
+  low: LEFT_PX,
+  high: widthPx - RIGHT_PX,
+});
+
 /** Set up the scales of a course. */
 export function frameCourse(material: CourseMaterial, look: Look): CourseFrame {
   const { span, bandC, humidityBandPct, cocoons, air, humidity } = material;
   const isRoomy = look.widthPx >= ROOMY_PX;
-  const leftPx = 34;
-  const pxPerMs = (look.widthPx - leftPx - 2) / (span.toMs - span.fromMs);
+  const { low: leftPx, high: rightPx } = courseEnds(look);
+  const pxPerMs = (rightPx - leftPx) / (span.toMs - span.fromMs);
   const along = (atMs: number) => leftPx + (atMs - span.fromMs) * pxPerMs;
   const reachC = reachWithGates(material, reachOf([...cocoons, ...air], bandC, MARGIN_K));
   const top = KEYS_PX;

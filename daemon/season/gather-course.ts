@@ -53,7 +53,10 @@ export function gatherCourse(
  * What to show around an excursion: some time before it, so that what is usual is seen, and some
  * after it, or what was foretold.
  */
-export function spanAround({ startedAtMs, endedAtMs }: ExcursionMark, nowMs: number): Stretch {
+export function spanAround(
+  { startedAtMs, endedAtMs }: Pick<ExcursionMark, "startedAtMs" | "endedAtMs">,
+  nowMs: number,
+): Stretch {
   const lastedMs = (endedAtMs ?? nowMs) - startedAtMs;
   const marginMs = Math.min(12 * HOUR_MS, Math.max(1.5 * HOUR_MS, lastedMs / 3));
   return { fromMs: startedAtMs - marginMs, toMs: (endedAtMs ?? nowMs) + marginMs };

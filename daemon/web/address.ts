@@ -11,6 +11,10 @@ const part = encodeURIComponent;
 /** An id may hold slashes, which stay as they are, since the pages of ids take all that follows. */
 const whole = (id: string): string => id.split("/").map(part).join("/");
 
+/** The winter of a chamber; with a span one year, month or day of it: 2025, 2026-01, 2026-01-11. */
+export const winterAddress = (chamberId: string, span?: string): string =>
+  span === undefined ? `/winter/${part(chamberId)}` : `/winter/${part(chamberId)}/${part(span)}`;
+
 export const excursionAddress = (id: string): string => `/excursion/${whole(id)}`;
 export const letterAddress = (id: string): string => `/letter/${whole(id)}`;
 

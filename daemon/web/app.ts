@@ -13,7 +13,7 @@ import { type HeadWord, setPage } from "./look/shell.js";
 import { STATIC_FILES } from "./look/static-files.js";
 import type { Asking, Page, PageConfig, Shown } from "./page.js";
 import { PAGES } from "./page-list.js";
-import { hourCycleOf } from "./reader.js";
+import { hourCycleOf, isNarrow } from "./reader.js";
 
 /** What pages are served from and by. */
 export type PagePorts = Readonly<{
@@ -121,13 +121,15 @@ function sendShown(
 }
 
 function askingOf(request: FastifyRequest, { config, store, clock }: PagePorts): Asking {
+  const query = firstValues(request.query);
   return {
     config,
     store,
     nowMs: clock.nowMs(),
     hourCycle: hourCycleOf(request.headers["accept-language"]),
+    isNarrow: isNarrow(request.headers["user-agent"], query.drawn),
     parts: firstValues(request.params),
-    query: firstValues(request.query),
+    query,
   };
 }
 

@@ -14,6 +14,8 @@ export type Asking = Readonly<{
   nowMs: number;
   /** How the reader's locale counts hours. */
   hourCycle: HourCycle;
+  /** Whether pictures are to be drawn for a phone. */
+  isNarrow: boolean;
   /** Parts of the address by their names in `Page.path`, decoded; `*` is all that stands there. */
   parts: Readonly<Record<string, string>>;
   /** What stands after the question mark; the first value of each name. */
@@ -27,10 +29,13 @@ export type Shown = Readonly<{
   main: Markup;
   /** An HTTP status other than 200. */
   status?: number;
-  /** Addresses of the same view a step earlier and later in time. */
-  earlier?: string | null;
-  later?: string | null;
+  /** The same view a step earlier and later in time. */
+  earlier?: Step | null;
+  later?: Step | null;
 }>;
+
+/** A way through time: where it leads, and what is there. */
+export type Step = Readonly<{ address: string; words: string }>;
 
 /** What came of a post: go on to another page, or be shown this one with what is wrong. */
 type Taken = Readonly<{ goTo: string }> | Shown;

@@ -29,3 +29,13 @@ function askCldr(tag: string): HourCycle {
     return "h23";
   }
 }
+
+/**
+ * Whether pictures are to be drawn narrow: as the address asks for, else for phones, which say so
+ * in one word (MDN, "Browser detection using the user agent"). Two drawings in one page, of which
+ * the browser shows one, would be twice as much to send over a weak network.
+ */
+export function isNarrow(userAgent: string | undefined, drawn: string | undefined): boolean {
+  if (drawn === "narrow" || drawn === "wide") return drawn === "narrow";
+  return /\bMobi/.test(userAgent ?? "");
+}

@@ -1,6 +1,12 @@
 import { html, type Markup } from "../html.js";
 import { numberWords, temperatureWords } from "../letters/temperature-words.js";
-import { clockWords, dayWords, durationWords, momentWords } from "../letters/time-words.js";
+import {
+  clockWords,
+  dayWords,
+  durationWords,
+  momentWords,
+  stretchWords,
+} from "../letters/time-words.js";
 import type { Asking } from "./page.js";
 
 const NOT_KNOWN = "not known";
@@ -12,6 +18,8 @@ export type Words = Readonly<{
   clock(atMs: number): Markup;
   day(atMs: number): Markup;
   moment(atMs: number): Markup;
+  /** "03:15 to 05:40 on Sunday 11 January". */
+  stretch(fromMs: number, toMs: number): string;
   /** How long ago: "12 minutes". */
   since(atMs: number): string;
 }>;
@@ -28,6 +36,7 @@ export function wordsFor({ config, nowMs, hourCycle }: Asking): Words {
     clock: (atMs) => timed(atMs, clockWords(atMs, timezone, hourCycle)),
     day: (atMs) => timed(atMs, dayWords(atMs, timezone)),
     moment: (atMs) => timed(atMs, momentWords(atMs, timezone, hourCycle)),
+    stretch: (fromMs, toMs) => stretchWords(fromMs, toMs, timezone, hourCycle),
     since: (atMs) => durationWords(nowMs - atMs),
   };
 }

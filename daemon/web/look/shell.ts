@@ -39,7 +39,7 @@ export function setPage(shown: Shown, asking: Asking, surround: Surround): strin
 <p>${name}</p>
 ${setHead(surround)}</header>
 <main id="page" tabindex="-1">
-${shown.main}${setSteps(shown)}</main>
+${setSteps(shown)}${shown.main}</main>
 <footer class="foot">
 <p>As of ${wordsFor(asking).moment(asking.nowMs)}. Times are those of ${oneLine(site.timezone)}.</p>
 ${surround.canLeave && setDeed(LEAVE, {}, "Lock these pages here")}</footer>
@@ -63,8 +63,10 @@ ${words}</ul></nav>
 
 function setSteps({ earlier, later }: Shown): Markup | null {
   if (!earlier && !later) return null;
+  const before = earlier && html`<a rel="prev" href="${earlier.address}">${earlier.words}</a>\n`;
+  const after = later && html`<a rel="next" href="${later.address}">${later.words}</a>\n`;
   return html`<nav class="steps" aria-label="Through time">
-${earlier && html`<a rel="prev" href="${earlier}">Earlier</a>\n`}${later && html`<a rel="next" href="${later}">Later</a>\n`}</nav>
+${before}${after}</nav>
 `;
 }
 

@@ -54,9 +54,15 @@ li{margin:0 0 .4rem}
 .foot{margin:3.5rem 0 0;border-top:1px solid var(--rule);padding:.8rem 0 0;color:var(--quiet);font-size:.9375rem}
 .foot form{display:inline}
 .says{font-size:1.5rem;line-height:1.35;max-width:34rem;margin:.4rem 0 .6rem}
-.way{border-left:9px solid;border-image:var(--hatch) 9;padding-left:1rem;color:var(--ink)}
-.way .said,.said.way{color:var(--way)}
-.event{margin:1.6rem 0;padding:.1rem 0}
+.way{position:relative;padding-left:1.5rem}
+.way::before{content:"";position:absolute;left:0;top:.15rem;bottom:.15rem;width:9px;background:var(--hatch)}
+.way .said{color:var(--way)}
+ul.events,ul.letters{list-style:none;padding:0}
+ul.letters li{border-top:1px solid var(--rule);margin:0;padding:.6rem 0}
+.columns{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(22rem,100%),1fr));gap:0 3rem}
+.columns h2{margin-bottom:.3rem}
+ul.events li{padding-left:1.5rem;margin:0 0 .9rem}
+.event{margin:1.6rem 0}
 .event h3{font-style:normal;font-size:1.25rem;margin:0 0 .2rem}
 .event form{margin:.6rem 0 0}
 dl.ledger{margin:.4rem 0 1rem;max-width:34rem}
@@ -71,14 +77,23 @@ th,td{text-align:left;vertical-align:top;padding:.45rem 1.4rem .45rem 0;border-t
 thead th{color:var(--quiet);border-top:0;vertical-align:bottom}
 tbody tr:last-child>*{border-bottom:1px solid var(--rule)}
 td.n,th.n{text-align:right}
+tbody th{white-space:nowrap}
+tbody th.long{white-space:normal}
+thead th{white-space:nowrap}
 td.long{min-width:14rem;overflow-wrap:anywhere}
 pre{font:.95rem/1.5 Menlo,Consolas,"DejaVu Sans Mono",monospace;white-space:pre-wrap;overflow-wrap:anywhere;max-width:44rem;border-left:1px solid var(--rule);padding:0 0 0 1rem}
 figure{margin:1rem 0 1.4rem}
 figure svg{display:block;max-width:100%;height:auto}
 figcaption{color:var(--quiet);font-style:italic;max-width:40rem}
 summary{min-height:44px;padding:.6rem 0;cursor:pointer;color:var(--quiet)}
-.steps{display:flex;flex-wrap:wrap;gap:0 2rem;margin:.6rem 0;font:1rem/1.4 var(--sans)}
+.steps{display:flex;flex-wrap:wrap;justify-content:space-between;gap:0 2rem;margin:.6rem 0 -1rem;font:1rem/1.4 var(--sans)}
 .steps a{display:inline-block;min-height:44px;padding:.65rem 0}
+.steps [rel=next]{margin-left:auto}
+.steps [rel=prev]::before{content:"\\2190\\a0"}
+.steps [rel=next]::after{content:"\\a0\\2192"}
+.plate figure{position:relative}
+.hair{position:absolute;border:1px solid var(--ink);border-width:0 1px;pointer-events:none}
+.readout{min-height:3.2em;margin:.5rem 0 0;font:.9375rem/1.5 var(--sans);color:var(--quiet)}
 button{font:1rem/1.3 var(--sans);min-height:48px;padding:.6rem 1.4rem;color:var(--ink);background:var(--paper);border:1px solid var(--ink);border-radius:0;cursor:pointer}
 button:hover{background:var(--inset)}
 .foot button{min-height:44px;border-color:var(--quiet);color:var(--quiet)}

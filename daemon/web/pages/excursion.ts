@@ -3,16 +3,18 @@ import { html, type Markup } from "../../html.js";
 import { telling } from "../../letters/body.js";
 import { adviceFor } from "../../letters/cause-advice.js";
 import { comparedSentences, costFigures, lastedSentence } from "../../letters/finding-words.js";
-import { forecastWords } from "../../letters/forecast-words.js";
 import { placeWords } from "../../letters/letter-context.js";
 import { oneLine } from "../../letters/one-line.js";
 import { URGENCY_WORDS } from "../../letters/urgency-words.js";
+import { gatherCourse, spanAround } from "../../season/gather-course.js";
 import { excursionAddress, letterAddress, NOW } from "../address.js";
 import { setPoints, setSection } from "../look/set-section.js";
 import { setTable } from "../look/set-table.js";
 import type { Asking, Page } from "../page.js";
 import { bound, wordsFor } from "../words.js";
+import { setCoursePicture } from "./course-picture.js";
 import { capital, setAnswer } from "./event.js";
+import { setForetold } from "./foretold.js";
 
 /** The story of one excursion; posting to it acknowledges it. */
 export const EXCURSION_PAGE: Page = {
@@ -23,7 +25,7 @@ export const EXCURSION_PAGE: Page = {
     const { name } = adviceFor(excursion.cause);
     return {
       title: `${capital(name)}, ${placeWords(excursion)}`,
-      main: html`${setTop(excursion, asking)}${setStory(excursion, asking)}${setHistory(excursion, asking)}${setLetters(excursion, asking)}`,
+      main: html`${setTop(excursion, asking)}${setDeeds(excursion)}${setCourse(excursion, asking)}${setCost(excursion, asking)}${setHistory(excursion, asking)}${setLetters(excursion, asking)}`,
     };
   },
   take(asking, { back }) {
@@ -51,41 +53,41 @@ function setTop(excursion: Excursion, asking: Asking): Markup {
 ${setAnswer(excursion, asking, "story")}`;
 }
 
-function setStory(excursion: Excursion, asking: Asking): Markup {
-  const { site, temperatureUnit: unit } = asking.config;
-  const { latest, endedAtMs, cause } = excursion;
+/** Air, cocoons and humidity about the time, and the forecast made then against what came. */
+function setCourse(excursion: Excursion, asking: Asking): Markup | null {
+  const { config, store, nowMs } = asking;
+  const chamber = config.site.chambers.find(({ id }) => id === excursion.chamberId);
+  if (chamber === undefined) return null;
+  const { startedAtMs, endedAtMs } = excursion;
+  const span = spanAround({ startedAtMs, endedAtMs }, nowMs);
+  const material = gatherCourse(store, config.site, chamber, span, nowMs);
+  return html`${setCoursePicture(chamber, material, asking)}${setForetold(excursion, material.cocoons, asking)}`;
+}
+
+/** What to do while it lasts, at once; what to see to once it is over. */
+function setDeeds({ endedAtMs, cause }: Excursion): Markup | null {
   const { steps, cautions, afterwards } = adviceFor(cause);
+  if (endedAtMs !== null)
+    return afterwards.length === 0
+      ? null
+      : html`<h2>To see to afterwards</h2>
+${setPoints(afterwards)}`;
+  return html`<h2>Step by step</h2>
+<ol>
+${steps.map((step) => html`<li>${bound(step)}</li>\n`)}</ol>
+${cautions.length > 0 && html`<h3>Take care</h3>\n`}${setPoints(cautions)}`;
+}
+
+function setCost({ latest }: Excursion, asking: Asking): Markup {
+  const { site, temperatureUnit: unit } = asking.config;
   const figures = costFigures(latest, unit);
   const took =
     figures.length > 0
       ? { heading: "What it took", sentences: [], figures }
       : telling("What it took", "Nothing that shows in the cocoons' figures.");
-  const todo =
-    endedAtMs === null
-      ? html`<h2>Step by step</h2>
-<ol>
-${steps.map((step) => html`<li>${bound(step)}</li>\n`)}</ol>
-${cautions.length > 0 && html`<h3>Take care</h3>\n`}${setPoints(cautions)}`
-      : afterwards.length > 0 &&
-        html`<h2>To see to afterwards</h2>
-${setPoints(afterwards)}`;
   const compared = comparedSentences(latest, site, unit);
-  return html`${todo}${setSection(took)}${setForecast(excursion, asking)}${
-    compared.length > 0 && setSection(telling("What this rests on", ...compared))
-  }`;
-}
-
-/** The first forecast that was made, as the letter told it. */
-function setForecast(excursion: Excursion, asking: Asking): Markup | null {
-  const made = asking.store.excursions
-    .history(excursion.id)
-    .find(({ forecast }) => forecast !== null);
-  if (made === undefined) return null;
-  const { moment } = wordsFor(asking);
-  const words = forecastWords(made.forecast, made.cocoonC, asking.config.temperatureUnit);
-  return html`<h2>What was foreseen</h2>
-<p>At ${moment(made.atMs)} it was said: ${bound(words.join(" "))}</p>
-`;
+  const rests = compared.length > 0 && setSection(telling("What this rests on", ...compared));
+  return html`${setSection(took)}${rests}`;
 }
 
 const CHANGES: Readonly<Record<Finding["change"], string>> = {

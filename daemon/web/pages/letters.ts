@@ -1,9 +1,8 @@
 import { DAY_MS } from "../../../shared/time.js";
 import { html } from "../../html.js";
 import { oneLine } from "../../letters/one-line.js";
-import type { Delivery, PostedLetter } from "../../store/records.js";
+import type { Delivery } from "../../store/records.js";
 import { letterAddress } from "../address.js";
-import { setTable } from "../look/set-table.js";
 import type { Page } from "../page.js";
 import { wordsFor } from "../words.js";
 
@@ -19,26 +18,18 @@ export const LETTERS_PAGE: Page = {
     const { moment } = wordsFor(asking);
     const all = asking.store.letters.between(asking.nowMs - SPAN_MS, asking.nowMs + DAY_MS);
     const letters = all.slice(-MOST).reverse();
-    const rows = letters.map(({ letter, deliveries }: PostedLetter) => [
-      html`<a href="${letterAddress(letter.id)}">${oneLine(letter.subject)}</a>`,
-      moment(letter.createdAtMs),
-      stateWords(deliveries),
-    ]);
-    const cut =
-      all.length > MOST ? `The newest ${MOST} of ${all.length} in the last 400 days. ` : "";
-    return {
-      title: "Letters",
-      main: html`<h1>Letters</h1>
-<p>${cut}${rows.length === 0 ? "No letter was written yet. On a good day none comes." : "The newest comes first."}</p>
-${
-  rows.length > 0 &&
-  setTable(
-    "Letters written",
-    [{ head: "Letter", kind: "long" }, { head: "Written" }, { head: "What became of it" }],
-    rows,
-  )
-}`,
-    };
+    const lines = letters.map(
+      ({ letter, deliveries }) =>
+        html`<li><a href="${letterAddress(letter.id)}">${oneLine(letter.subject)}</a><br><span class="quiet small">${moment(letter.createdAtMs)}, ${stateWords(deliveries)}</span></li>\n`,
+    );
+    const cut = all.length > MOST ? ` The newest ${MOST} of ${all.length} in 400 days.` : "";
+    const none = html`<p>No letter was written yet. On a good day none comes.</p>\n`;
+    const list = html`<p>The newest comes first.${cut}</p>
+<ul class="letters">
+${lines}</ul>
+`;
+    const main = html`<h1>Letters</h1>\n${letters.length === 0 ? none : list}`;
+    return { title: "Letters", main };
   },
 };
 

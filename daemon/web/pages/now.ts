@@ -1,31 +1,34 @@
 import type { Chamber } from "../../../shared/site.js";
+import { DAY_MS } from "../../../shared/time.js";
 import { gatherStanding, type Standing } from "../../cli/now/standing.js";
 import { html, type Markup } from "../../html.js";
 import { againstBand } from "../../letters/finding-words.js";
 import { oneLine } from "../../letters/one-line.js";
 import { numberWords } from "../../letters/temperature-words.js";
+import { gatherCourse } from "../../season/gather-course.js";
 import { NOW } from "../address.js";
 import { ledgerLine } from "../look/set-section.js";
 import type { Asking, Page } from "../page.js";
 import { bound, wordsFor } from "../words.js";
+import { setCoursePicture } from "./course-picture.js";
 import { capital, setOpenEvent } from "./event.js";
 
-/** How everything stands: the cocoons first, then what is open, then whether letters get through. */
+/** How everything stands: the cocoons and what is open, then whether letters get through. */
 export const NOW_PAGE: Page = {
   path: NOW,
   word: "Now",
   show(asking) {
     const { config, store, nowMs } = asking;
     const standing = gatherStanding(store, config.site, nowMs);
-    const open = store.excursions.open();
-    const chambers = config.site.chambers.map((chamber) => setChamber(chamber, standing, asking));
-    const events = open.map((excursion) => setOpenEvent(excursion, asking));
-    return {
-      title: "Now",
-      main: html`<h1>How the cocoons are</h1>
-${chambers}<h2>What is open</h2>
-${events.length === 0 ? html`<p>Nothing is open.</p>\n` : events}${NOW_PARTS.map((part) => part(asking))}${setMail(standing)}`,
-    };
+    const { chambers } = config.site;
+    const open = store.excursions.open().map((excursion) => setOpenEvent(excursion, asking));
+    const main = html`<h1>How the cocoons are</h1>
+${open.length > 0 && html`<h2>What is open</h2>\n${open}<h2>What they feel</h2>\n`}${chambers.map(
+  (chamber) => setChamber(chamber, standing, asking),
+)}${open.length === 0 && html`<p>Nothing is open.</p>\n`}${NOW_PARTS.map((part) => part(asking))}${setMail(standing)}${chambers.map(
+  (chamber, i) => setLastDay(chamber, i, asking),
+)}`;
+    return { title: "Now", main };
   },
 };
 
@@ -62,6 +65,16 @@ ${ledgerLine("Air", degrees(airC))}${ledgerLine(
 )}${ledgerLine("Judged", standing.judgedAt === null ? "not yet" : clock(Date.parse(standing.judgedAt)))}</dl>
 ${setHeard(chamber, standing, asking)}</section>
 `;
+}
+
+/** The last day in a picture; nothing before the first reading. */
+function setLastDay(chamber: Chamber, index: number, asking: Asking): Markup | null {
+  const { config, store, nowMs } = asking;
+  const span = { fromMs: nowMs - DAY_MS, toMs: nowMs };
+  const material = gatherCourse(store, config.site, chamber, span, nowMs);
+  if (material.cocoons.length === 0 && material.air.length === 0) return null;
+  return html`<h2>The last 24 hours in ${oneLine(chamber.id, 60)}</h2>
+${setCoursePicture(chamber, material, asking, `day-${index}`)}`;
 }
 
 /** When each of its probes was last heard, in one line. */

@@ -1,7 +1,9 @@
+import type { Probe } from "../../../shared/site.js";
 import { html, type Markup } from "../../html.js";
 import { oneLine } from "../../letters/one-line.js";
 import { durationWords } from "../../letters/time-words.js";
 import type { Heard } from "../../store/store.js";
+import { ledgerLine } from "../look/set-section.js";
 import { setTable } from "../look/set-table.js";
 import type { Asking, Page } from "../page.js";
 import { wordsFor } from "../words.js";
@@ -20,37 +22,35 @@ ${setProbes(asking)}${setUnread(asking)}`,
 };
 
 function setProbes(asking: Asking): Markup {
-  const { config, store } = asking;
-  const { degrees, percent, since } = wordsFor(asking);
-  const rows = config.site.probes.map(({ id, place, chamberId, intervalMs }) => {
-    const latest = store.readings.latest(id);
-    const topic = config.sources.find(({ probeId }) => probeId === id)?.topic ?? "";
-    return [
-      id,
-      chamberId === null ? place : `${place}, ${chamberId}`,
-      latest === null ? "never" : `${since(latest.takenAtMs)} ago`,
-      latest === null || latest.temperatureC === null ? "" : degrees(latest.temperatureC),
-      latest === null || latest.humidityPct === null ? "" : percent(latest.humidityPct),
-      durationWords(intervalMs),
-      oneLine(topic),
-    ];
-  });
-  if (rows.length === 0)
+  const { probes } = asking.config.site;
+  if (probes.length === 0)
     return html`<p>No probe is named in the config yet.</p>
 `;
-  return setTable(
-    "What each probe last said",
-    [
-      { head: "Probe" },
-      { head: "Place" },
-      { head: "Heard" },
-      { head: "Temperature", kind: "number" },
-      { head: "Humidity", kind: "number" },
-      { head: "Meant to speak every" },
-      { head: "Topic", kind: "long" },
-    ],
-    rows,
-  );
+  return html`<div class="columns">
+${probes.map((probe) => setProbe(probe, asking))}</div>
+`;
+}
+
+function setProbe({ id, place, chamberId, intervalMs }: Probe, asking: Asking): Markup {
+  const { config, store } = asking;
+  const { degrees, percent, since } = wordsFor(asking);
+  const latest = store.readings.latest(id);
+  const topic = config.sources.find(({ probeId }) => probeId === id)?.topic ?? "";
+  const lines: (readonly [string, string])[] = [
+    ["Place", chamberId === null ? place : `${place}, ${chamberId}`],
+    ["Heard", latest === null ? "never" : `${since(latest.takenAtMs)} ago`],
+  ];
+  if (latest !== null && latest.temperatureC !== null)
+    lines.push(["Temperature", degrees(latest.temperatureC)]);
+  if (latest !== null && latest.humidityPct !== null)
+    lines.push(["Humidity", percent(latest.humidityPct)]);
+  lines.push(["Meant to speak", `every ${durationWords(intervalMs)}`], ["Topic", oneLine(topic)]);
+  return html`<section>
+<h2>${id}</h2>
+<dl class="ledger">
+${lines.map(([label, value]) => ledgerLine(label, value))}</dl>
+</section>
+`;
 }
 
 function setUnread(asking: Asking): Markup | null {

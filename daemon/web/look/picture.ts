@@ -1,0 +1,59 @@
+import { localDay } from "../../../shared/site-calendar.js";
+import type { Address, Look } from "../../drawing/look.js";
+import type { Stretch } from "../../drawing/material.js";
+import { html, type Markup } from "../../html.js";
+import { excursionAddress, winterAddress } from "../address.js";
+import type { Asking } from "../page.js";
+
+const WIDE_PX = 1_040;
+const NARROW_PX = 350;
+
+/** How a picture is drawn for the one who asks. */
+export function lookFor({ config, hourCycle, isNarrow }: Asking, idPrefix: string): Look {
+  const { timezone } = config.site;
+  return {
+    widthPx: isNarrow ? NARROW_PX : WIDE_PX,
+    timezone,
+    unit: config.temperatureUnit,
+    hourCycle,
+    idPrefix,
+    hrefOf: (address) => hrefOf(address, timezone),
+  };
+}
+
+function hrefOf(address: Address, timezone: string): string {
+  if (address.kind === "excursion") return excursionAddress(address.id);
+  const day = localDay(address.atMs, timezone);
+  return winterAddress(address.chamberId, address.kind === "day" ? day : day.slice(0, 7));
+}
+
+/** What a picture stands with on a page. */
+export type Framed = Readonly<{
+  svg: Markup;
+  /** What is pointed at: the days of a winter sheet, or the rows of the table along a course. */
+  pointing: Readonly<{ along: Stretch; leftPx: number; rightPx: number }> | "days";
+  /** The figures behind it, as `setTable` makes them. */
+  table: Markup;
+  /** Whether the table is shown at once. */
+  isTableOpen?: boolean;
+}>;
+
+/** A picture, with the table behind it. What the script needs to know stands in `data-`. */
+export function setPicture({ svg, pointing, table, isTableOpen }: Framed, asking: Asking): Markup {
+  const data =
+    pointing === "days"
+      ? html` data-days`
+      : html` data-from="${pointing.along.fromMs}" data-to="${pointing.along.toMs}" data-left="${pointing.leftPx}" data-right="${pointing.rightPx}"`;
+  const other = asking.isNarrow
+    ? html`<a href="?drawn=wide">Draw it for a wide page</a>`
+    : html`<a href="?drawn=narrow">Draw it for a narrow page</a>`;
+  return html`<div class="plate">
+<figure${data}>
+<div class="scroll">${svg}</div>
+</figure>
+<details${isTableOpen && html` open`}><summary>The figures as a table</summary>
+${table}</details>
+<p class="small quiet unprinted">${other}</p>
+</div>
+`;
+}
