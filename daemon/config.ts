@@ -1,6 +1,9 @@
 import { readFileSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { parse, TomlError } from "smol-toml";
+import type { DueRule } from "../rules/year/due.js";
+import type { ReleaseRule } from "../rules/year/release.js";
+import type { PlanRule } from "../rules/year/release-plan.js";
 import type { ProbeSource } from "../sensors/source.js";
 import { KnownError } from "../shared/errors.js";
 import type { Site } from "../shared/site.js";
@@ -71,6 +74,8 @@ export type Config = Readonly<{
     /** Names by which browsers may ask for it, beside addresses and the machine's own. */
     names: readonly string[];
   }> | null;
+  year: DueRule;
+  release: ReleaseRule & PlanRule;
 }>;
 
 type LoadOptions = Readonly<{

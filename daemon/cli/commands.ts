@@ -13,7 +13,7 @@ export function defineCommands(program: Command): void {
   defineViews(program);
   defineTrials(program);
   defineRecords(program);
-  defineYear(program, { config, json, example });
+  defineYear(program, { config, json, number, example });
 }
 
 const INSTALLED = "/etc/drowse/drowse.toml";

@@ -25,7 +25,7 @@ export async function digest(configFile: string, options: Options): Promise<void
   try {
     const atMs = clock.nowMs();
     const span = { fromMs: atMs - SPAN_MS, toMs: atMs };
-    const made = makeDigest(store, span, atMs, contextOf(config, store, atMs));
+    const made = makeDigest(store, span, atMs, contextOf(config, store, atMs), config);
     const { letter, verdict, figures } = made;
     const facts = { ...verdict, figures };
     const text = options.json === true ? `${JSON.stringify(facts)}\n` : `${letter.text}\n`;

@@ -5,11 +5,13 @@ import { NOTHING_SEEN, OUT } from "../journal/acts.js";
 type Common = Readonly<{
   config(command: Command): string;
   json(): Option;
+  number(low: number, high: number): (text: string) => number;
   example(...lines: string[]): string;
 }>;
 
 /** Add the commands for lots and the journal. */
 export function defineYear(program: Command, common: Common): void {
+  defineDue(program, common);
   defineTend(program, common);
   const lot = program
     .command("lot")
@@ -17,6 +19,19 @@ export function defineYear(program: Command, common: Common): void {
     .helpCommand(false);
   defineLots(lot, common);
   defineLotDeeds(lot, common);
+}
+
+function defineDue(program: Command, { config, json, number, example }: Common): void {
+  program
+    .command("due")
+    .description("Say what is due, and whether cocoons may be let go; or write it as a calendar.")
+    .option("--within <days>", "what falls due in so many days", number(0, 366), 30)
+    .option("--ics <file>", "write an iCalendar file (RFC 5545); - for the terminal")
+    .addOption(json())
+    .addHelpText("after", example("drowse due", "drowse due --ics due.ics"))
+    .action(async (options, command: Command) =>
+      (await import("./due.js")).due(config(command), options),
+    );
 }
 
 const ON = "when, if not now: 2026-01-11, or 2026-01-11 14:30";

@@ -12,7 +12,7 @@ import { type ChamberSection, type ProbeSection, type Sections, WEEKDAYS } from 
  * the folder of the config, so that a service and a shell mean the same file.
  */
 export function assembleConfig(sections: Sections, file: string, named: NamedFiles): Config {
-  const { site, store, digest } = sections;
+  const { site, store, digest, year, release } = sections;
   return {
     file,
     site: toSite(sections),
@@ -29,6 +29,14 @@ export function assembleConfig(sections: Sections, file: string, named: NamedFil
     mail: sections.mail === undefined ? null : toMail(sections.mail, named),
     digest: { weekday: WEEKDAYS.indexOf(digest.weekday), time: digest.time },
     page: toPage(sections, named),
+    year: { inspectDays: year.inspect_days, weighDays: year.weigh_days },
+    release: {
+      warmC: release.warm_c,
+      warmDays: release.warm_days,
+      conditions: release.conditions,
+      malesAheadDays: release.males_ahead_days,
+      stageDays: release.stage_days,
+    },
   };
 }
 

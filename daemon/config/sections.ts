@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { RELEASE_CONDITIONS } from "../../rules/year/release.js";
 import { PLACES } from "../../shared/site.js";
 import type { Fault, KeyPath, RawTable } from "./fault.js";
 import { isTable, valueAt } from "./fault.js";
@@ -69,6 +70,24 @@ const digest = z.strictObject({
   time: field.timeOfDay.default("07:00"),
 });
 
+const year = z.strictObject({
+  // Each fortnight: common practice, no source.
+  inspect_days: field.wholeFrom(1, 366).default(14),
+  // Our choice: in a month a sample of thirty loses more than a pocket scale is off.
+  weigh_days: field.wholeFrom(1, 366).default(30),
+});
+
+const release = z.strictObject({
+  // 55 °F, and so many days in a row: common practice, no source.
+  warm_c: field.numberFrom(0, 30, "°C").default(13),
+  warm_days: field.wholeFrom(1, 30).default(3),
+  conditions: listOf(field.oneOf(RELEASE_CONDITIONS), 1, 3).default([...RELEASE_CONDITIONS]),
+  // Males emerge about a week before females outdoors (Kraemer and Favi 2010); ours is half of it.
+  males_ahead_days: field.wholeFrom(0, 30).default(4),
+  // From one lot to the next, so that one cold week does not meet them all: our choice.
+  stage_days: field.wholeFrom(0, 60).default(7),
+});
+
 const page = z.strictObject({
   listen: field.listen.default("127.0.0.1:8377"),
   passphrase_file: field.filePath.optional(),
@@ -97,7 +116,7 @@ const probe = z.strictObject({
   interval_s: field.numberFrom(1, 86_400, "s").default(60),
 });
 
-const SCHEMAS = { site, broker, store, mail, digest, page };
+const SCHEMAS = { site, broker, store, mail, digest, page, year, release };
 const TABLES = z.strictObject({
   site,
   broker,
@@ -105,6 +124,8 @@ const TABLES = z.strictObject({
   mail: mail.optional(),
   digest: digest.prefault({}),
   page: page.optional(),
+  year: year.prefault({}),
+  release: release.prefault({}),
   chamber: z.array(chamber, { error: "expected [[chamber]] tables" }).max(64).default([]),
   probe: z.array(probe, { error: "expected [[probe]] tables" }).max(256).default([]),
 });

@@ -1,3 +1,4 @@
+import { dueDeed, dueHow } from "../due/due-words.js";
 import { type LetterBody, type Section, saying } from "../letters/body.js";
 import { finishLetter } from "../letters/finish-letter.js";
 import { type LetterContext, signatureOf } from "../letters/letter-context.js";
@@ -21,6 +22,7 @@ import type { DigestFigures } from "./figures.js";
 import { NEXT_STEPS, reasonSentence, shareWords } from "./reason-words.js";
 import type { SeasonFigures } from "./season-figures.js";
 import type { WeekVerdict } from "./verdict.js";
+import { type DigestYear, lateIn, yearCautions, yearSections } from "./year-sections.js";
 
 const ALL_WELL = "Leave all as it is";
 const MOST_STEPS = 5;
@@ -60,13 +62,17 @@ function seasonSection(
   return { heading: "The winter so far", sentences: [since, meaning], figures };
 }
 
-/** What to do, gravest reason first; one step for each deed. */
-function nextSteps({ reasons }: WeekVerdict): { deed: string; steps: string[] } {
+/** What to do, gravest reason first, then what is late; one step for each deed. */
+function nextSteps(
+  { reasons }: WeekVerdict,
+  year: DigestYear | null,
+): { deed: string; steps: string[] } {
   // What warmed or chilled the cocoons sends the keeper to the events already.
   const isTold = reasons.some(({ kind }) => /^(warmth|frost|chill)$/.test(kind));
   const steps = reasons
     .filter(({ kind }) => !(isTold && kind === "excursions"))
-    .map(({ kind }) => NEXT_STEPS[kind]);
+    .map(({ kind }) => NEXT_STEPS[kind])
+    .concat(lateIn(year).map((due) => ({ deed: dueDeed(due), step: dueHow(due) })));
   const once = steps.filter((step, i) => steps.findIndex((s) => s.deed === step.deed) === i);
   return {
     deed: once[0]?.deed ?? ALL_WELL,
@@ -83,13 +89,14 @@ export function composeDigest(
   verdict: WeekVerdict,
   atMs: number,
   context: LetterContext,
+  year: DigestYear | null = null,
 ): NewLetter {
   const { timezone } = context.site;
   const unit = context.temperatureUnit;
   const site = oneLine(figures.siteName, 80);
   // The last day that the span holds, not the first that it no longer does.
   const [from, to] = [figures.fromMs, figures.toMs - 1].map((ms) => dateWords(ms, timezone));
-  const { deed, steps } = nextSteps(verdict);
+  const { deed, steps } = nextSteps(verdict, year);
   const unseen = unseenSection(figures, timezone);
   const season = figures.season && seasonSection(figures.season, timezone, unit);
   const body: LetterBody = {
@@ -99,6 +106,7 @@ export function composeDigest(
     sections: [
       verdictSection(verdict, unit),
       ...(unseen === null ? [] : [unseen]),
+      ...(year === null ? [] : yearSections(year, unit)),
       ...figures.chambers.map((week) => chamberSection(week, unit)),
       eventsSection(figures, timezone, unit),
       ...(season ? [season] : []),
@@ -108,7 +116,7 @@ export function composeDigest(
     stepsAfter: unseen === null ? 1 : 2,
     stepsHeading: "What to do next",
     steps,
-    cautions: [],
+    cautions: yearCautions(year),
     closing: [saying("The next digest comes in a week. What cannot wait has a letter of its own.")],
     signature: signatureOf(context),
   };

@@ -1,3 +1,4 @@
+import { gatherYear, type YearConfig } from "../due/gather-due.js";
 import type { LetterContext } from "../letters/letter-context.js";
 import type { NewLetter, Store } from "../store/store.js";
 import { composeDigest } from "./compose-digest.js";
@@ -15,9 +16,11 @@ export function makeDigest(
   span: Readonly<{ fromMs: number; toMs: number }>,
   atMs: number,
   context: LetterContext,
+  config: YearConfig,
 ): MadeDigest {
   const judged = { week: null, season: seasonSoFar(store, atMs) };
   const figures = digestFigures(gatherDigest(store, context.site, span, judged));
   const verdict = judgeWeek(figures);
-  return { letter: composeDigest(figures, verdict, atMs, context), verdict, figures };
+  const year = { ...gatherYear(store, config, atMs), warmC: config.release.warmC };
+  return { letter: composeDigest(figures, verdict, atMs, context, year), verdict, figures };
 }

@@ -173,7 +173,7 @@ function shareFigures({ parasitised, dead, course }: LotReport): Figure[] {
 }
 
 /** What is to be said of a lot, in one sentence. */
-function remarkSentence(remark: LotRemark, unit: TemperatureUnit): string {
+export function remarkSentence(remark: LotRemark, unit: TemperatureUnit): string {
   switch (remark.kind) {
     case "ends":
       return remark.daysLeft < 0

@@ -10,7 +10,7 @@ import { cronOf, latestDigestSpan } from "./digest-span.js";
 
 /** What a weekly digest is made of, and whom it tells. */
 export type DigestPorts = Readonly<{
-  config: Pick<Config, "site" | "digest" | "keepers">;
+  config: Pick<Config, "site" | "digest" | "keepers" | "year" | "release">;
   store: Store;
   clock: Clock;
   log: Log;
@@ -60,6 +60,6 @@ function queueDigest({ config, store, clock, context }: DigestPorts): boolean {
     .between(span.toMs, nowMs + 1)
     .some(({ letter }) => letter.id === `digest/${span.fromMs}/${span.toMs}`);
   if (!known || isTold) return false;
-  store.letters.queue(makeDigest(store, span, nowMs, context()).letter, keepers);
+  store.letters.queue(makeDigest(store, span, nowMs, context(), config).letter, keepers);
   return true;
 }

@@ -6,6 +6,8 @@ export type PlanLot = Readonly<{
   /** Small cocoons, mostly males, and large ones, mostly females. */
   small: number;
   large: number;
+  /** When males of it were last put out; null while none were. */
+  malesOutOn: CalendarDay | null;
   /** The last day of its sound storage; null where no such day is known. */
   latestOn: CalendarDay | null;
   /** Reserve spent, equivalent days at 4 °C; null where it is not known. */
@@ -48,10 +50,7 @@ export function planRelease(
   const stages = inOrder.flatMap((lot, turn) => {
     const { lotId, small, large, latestOn } = lot;
     const ahead = small > 0 && large > 0 ? rule.malesAheadDays : 0;
-    const lastStart = latestOn === null ? null : addDays(latestOn, -ahead);
-    const turnOn = addDays(from, turn * rule.stageDays);
-    const sooner = lastStart !== null && lastStart < turnOn ? lastStart : turnOn;
-    const on = sooner < from ? from : sooner;
+    const on = small > 0 ? startOf(lot, turn, from, rule) : followMales(lot, turn, from, rule);
     const stage = (size: Stage["size"], count: number, day: CalendarDay): Stage[] =>
       count === 0
         ? []
@@ -69,6 +68,27 @@ export function planRelease(
   });
   // A stable sort: of one day the lot in more haste stays first.
   return stages.sort((a, b) => compare(a.on, b.on));
+}
+
+/** When the first of a lot go: in its turn, or sooner where it can't wait, never before `from`. */
+function startOf(
+  { small, large, latestOn }: PlanLot,
+  turn: number,
+  from: CalendarDay,
+  { malesAheadDays, stageDays }: PlanRule,
+): CalendarDay {
+  const turnOn = addDays(from, turn * stageDays);
+  const ahead = small > 0 && large > 0 ? malesAheadDays : 0;
+  const lastStart = latestOn === null ? turnOn : addDays(latestOn, -ahead);
+  const sooner = [lastStart, turnOn].sort()[0]!;
+  return sooner < from ? from : sooner;
+}
+
+/** Females whose males are out already wait for no turn, only for their own days. */
+function followMales(lot: PlanLot, turn: number, from: CalendarDay, rule: PlanRule): CalendarDay {
+  if (lot.malesOutOn === null) return startOf(lot, turn, from, rule);
+  const on = addDays(lot.malesOutOn, rule.malesAheadDays);
+  return on < from ? from : on;
 }
 
 function byHaste(a: PlanLot, b: PlanLot): number {

@@ -1,7 +1,8 @@
 import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
 
 /** What may be asked for before cocoons are let go. */
-type ReleaseCondition = "warmth" | "chill" | "bloom";
+export const RELEASE_CONDITIONS = ["warmth", "chill", "bloom"] as const;
+type ReleaseCondition = (typeof RELEASE_CONDITIONS)[number];
 
 /** When cocoons may be let go, as the keeper set it. */
 export type ReleaseRule = Readonly<{
@@ -30,7 +31,7 @@ export type ReleaseFacts = Readonly<{
 }>;
 
 /** One condition as it stands. */
-type ReleaseReason = Readonly<
+export type ReleaseReason = Readonly<
   | {
       condition: "warmth";
       met: boolean;

@@ -26,6 +26,8 @@ const LEAST: Record<Table, unknown> = {
   mail: { host: "smtp.example.org", from: "drowse@example.org" },
   digest: {},
   page: {},
+  year: {},
+  release: {},
   chamber: [{ id: "shed" }],
   probe: [{ id: "shed-air", place: "air", topic: "quillmere/air", payload: "number" }],
 };

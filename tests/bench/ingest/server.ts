@@ -68,6 +68,14 @@ function configIn(folder: string): Config {
     mail: null,
     digest: { weekday: 0, time: "07:00" },
     page: null,
+    year: { inspectDays: 14, weighDays: 30 },
+    release: {
+      warmC: 13,
+      warmDays: 3,
+      conditions: ["warmth", "chill", "bloom"],
+      malesAheadDays: 4,
+      stageDays: 7,
+    },
   };
 }
 

@@ -100,6 +100,7 @@ test("a move leads somewhere else", () => {
 test("a lot that there is not names the nearest", () => {
   const { lot, faults } = openQuillmere();
   expect(faults({ deed: "ended", lot: "hedg" }).lot).toMatch(/there is none yet$/);
+  expect(faults({ deed: "ended" }).lot).toBe("expected the id of a lot");
   lot(HEDGE);
   expect(faults({ deed: "ended", lot: "hedg" }).lot).toMatch(/nearest is hedge$/);
 });
@@ -169,6 +170,9 @@ test("a weighing can be corrected though the sample was weighed again since", ()
   entry({ deed: "weighed", lot: "hedge", mass_g: "3.1" });
   entry({ corrects: "2", mass_g: "3.2" });
   expect(last().act).toMatchObject({ massG: 3.2, cocoons: 30 });
+  entry({ deed: "weighed", lot: "hedge", label: "B", mass_g: "3.2", cocoons: "29" });
+  entry({ corrects: "5", cocoons: "31" });
+  expect(last().act).toMatchObject({ label: "B", cocoons: 31 });
 });
 
 test("control characters and endless words are refused, line ends are kept", () => {

@@ -89,8 +89,9 @@ test("the hour of a move counts by its share on either side", () => {
 });
 
 test("hours that touch 10 °C are counted, and the extremes are those within the hours", () => {
-  const [first, ...rest] = steady("shed", 0, 10, 3);
-  const season = seasonOf([stay("shed", 0, 10)], [{ ...first!, highC: 10, lowC: -1 }, ...rest]);
+  const [first, second, ...rest] = steady("shed", 0, 10, 3);
+  const swinging = { ...second!, highC: 10, lowC: -1 };
+  const season = seasonOf([stay("shed", 0, 10)], [first!, swinging, ...rest]);
   expect(season).toMatchObject({ hotHours: 1, cocoonSpanC: { low: -1, high: 10 } });
 });
 

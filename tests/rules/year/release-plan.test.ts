@@ -10,6 +10,7 @@ const lot = (lotId: string, changed: Partial<PlanLot> = {}): PlanLot => ({
   lotId,
   small: 120,
   large: 80,
+  malesOutOn: null,
   latestOn: "2026-06-01",
   reserveDays: 140,
   ...changed,
@@ -66,12 +67,23 @@ test("a lot of one size has one stage, an empty one none", () => {
   ]);
 });
 
+test("females whose males are out go their days after them, whatever their turn", () => {
+  const males = { small: 0, malesOutOn: "2026-03-30" };
+  expect(brief([lot("a", { latestOn: "2026-05-01" }), lot("b", males)])).toEqual([
+    "2026-04-01 a small",
+    "2026-04-03 b large",
+    "2026-04-05 a large",
+  ]);
+  expect(brief([lot("b", { ...males, malesOutOn: "2026-03-01" })])).toEqual(["2026-04-01 b large"]);
+});
+
 test("every cocoon is in just one stage, none before the first day", () => {
   const lots = fc.array(
     fc.record({
       lotId: fc.uuid(),
       small: fc.nat(500),
       large: fc.nat(500),
+      malesOutOn: fc.option(fc.integer({ min: -9, max: 0 }).map((n) => addDays(FROM, n))),
       latestOn: fc.option(fc.integer({ min: -60, max: 120 }).map((n) => addDays(FROM, n))),
       reserveDays: fc.option(fc.double({ min: 0, max: 300, noNaN: true })),
     }),
