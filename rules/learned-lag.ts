@@ -91,25 +91,45 @@ export function stepLagLearning(
   const airCMs = state.airCMs + ((state.airC + airC) / 2) * spanMs;
   if (atMs - fromMs < STEP_MS)
     return { atMs, airC, fromMs, airCMs, sinceMs, weightMs, followerC, offC, variance };
-  const next = { atMs, airC, fromMs: atMs, airCMs: 0, sinceMs };
-  const passedMs = atMs - fromMs;
-  const followed = followAll(followerC, airCMs / passedMs, passedMs);
-  if (atMs - sinceMs < SETTLES_MS)
-    return { ...next, weightMs, followerC: followed, offC, variance };
-  const grownMs = Math.min(REMEMBERS_MS, weightMs + passedMs);
-  const share = passedMs / grownMs;
-  const newOff = offC.slice();
-  const newVariance = variance.slice();
-  for (const [i, followC] of followed.entries()) {
-    const byC = boxC - followC - newOff[i]!;
-    newOff[i]! += share * byC;
-    newVariance[i] = (1 - share) * (newVariance[i]! + share * byC * byC);
-  }
-  return { ...next, weightMs: grownMs, followerC: followed, offC: newOff, variance: newVariance };
+  return followStep(state, atMs, airC, boxC, airCMs);
 }
 
-function followAll(followerC: readonly number[], airC: number, spanMs: number): readonly number[] {
-  return followerC.map((c, i) => airC + (c - airC) * Math.exp(-spanMs / LAGS_MS[i]!));
+/** Move all followers on to `atMs`, and weigh what they say. */
+function followStep(
+  state: LagLearning,
+  atMs: number,
+  airC: number,
+  boxC: number,
+  airCMs: number,
+): LagLearning {
+  const { sinceMs, weightMs, followerC, offC, variance } = state;
+  const passedMs = atMs - state.fromMs;
+  const meanC = airCMs / passedMs;
+  const grownMs = Math.min(REMEMBERS_MS, weightMs + passedMs);
+  // Until they have settled, what they are off by is not theirs.
+  const share = atMs - sinceMs < SETTLES_MS ? 0 : passedMs / grownMs;
+  const followed: number[] = [];
+  const newOffC: number[] = [];
+  const newVariance: number[] = [];
+  // Plain loops: this is the costliest step that readings take, if not the most frequent one.
+  for (let i = 0; i < LAGS_MS.length; i++) {
+    const c = meanC + (followerC[i]! - meanC) * Math.exp(-passedMs / LAGS_MS[i]!);
+    const byC = boxC - c - offC[i]!;
+    followed.push(c);
+    newOffC.push(offC[i]! + share * byC);
+    newVariance.push((1 - share) * (variance[i]! + share * byC * byC));
+  }
+  return {
+    atMs,
+    airC,
+    fromMs: atMs,
+    airCMs: 0,
+    sinceMs,
+    weightMs: share === 0 ? weightMs : grownMs,
+    followerC: followed,
+    offC: newOffC,
+    variance: newVariance,
+  };
 }
 
 /**

@@ -90,7 +90,7 @@ function flowTo(vapourHpa: number, surfaceC: number): number {
 function flow(on: { film: number; wetH: number }, from: number, to: number, hours: number): void {
   const broughtG = ((from + to) / 2) * hours;
   if (broughtG >= 0) {
-    if (broughtG > 0 || on.film > 0) on.wetH += hours;
+    on.wetH += hours;
     on.film = Math.min(FILM_MOST_G_PER_M2, on.film + broughtG);
   } else if (on.film + broughtG > 0) {
     on.wetH += hours;
