@@ -95,6 +95,12 @@ describe("a dry spell", () => {
   });
 });
 
+test("an index above what conditions support neither grows nor declines", () => {
+  // At 3 °C and 92 % pine comes to 1.02 at the most (the model's own highest index).
+  const grown = { atMs: 0, index: 3, dryMs: 0 };
+  expect(live([[24 * 30, 3, 92]], COCOON_SENSITIVITY, grown).index).toBe(3);
+});
+
 describe("time", () => {
   const grown = live([[24 * 30, 5, 97]]);
 

@@ -75,3 +75,26 @@ test("order does not matter, a shift not either, and a falling course turned ove
     { seed: 37, numRuns: 200 },
   );
 });
+
+test("values that tie narrow the span as the formula has it", () => {
+  const ys = [1, 1, 2, 3, 3, 3, 4, 5];
+  // By hand, Gilbert (1987), 16.4.2: [8·7·21 − 2·1·9 − 3·2·11] / 18, for a tie of two and of three.
+  const reach = 1.644854 * Math.sqrt((8 * 7 * 21 - 2 * 1 * 9 - 3 * 2 * 11) / 18);
+  const slopes: number[] = [];
+  for (let i = 0; i < ys.length; i++)
+    for (let j = i + 1; j < ys.length; j++) slopes.push((ys[j]! - ys[i]!) / (j - i));
+  slopes.sort((a, b) => a - b);
+  // Ranks count from 1 and lie between two slopes.
+  const at = (rank: number) => {
+    const below = Math.floor(rank);
+    return slopes[below - 1]! + (rank - below) * (slopes[below]! - slopes[below - 1]!);
+  };
+  const { slopeSpan } = theilSen(points(ys), Z_90)!;
+  expect(slopeSpan.low).toBeCloseTo(at((28 - reach) / 2), 12);
+  expect(slopeSpan.high).toBeCloseTo(at((28 + reach) / 2 + 1), 12);
+});
+
+test("only the last ninety points count", () => {
+  const turned = [...Array(90)].map((_, i) => i).concat([...Array(90)].map((_, i) => -i));
+  expect(theilSen(points(turned))!.slope).toBe(-1);
+});
