@@ -44,6 +44,8 @@ const COOLING_MS = 30 * MINUTE_MS;
  * fridges of many kinds show 0.09 to 0.38.
  */
 const AT_ONCE: Span = { low: 0.05, high: 0.4 };
+/** How far off the cocoons may be when they are seen again, K: a probe's error; our choice. */
+const AFTER_DOUBT_K = 0.3;
 /** Steps into which a gap is cut, at most a few minutes of a day; our choice. */
 const STEPS = 400;
 
@@ -69,8 +71,9 @@ export function boundDark(gap: Gap): Dark {
   const fallenC = coldAirC + AT_ONCE.high * (floorC - coldAirC);
   const cold = course(gap, fallenC, floorC, coolingMs, lag.low);
   if (afterC !== null) {
-    holdTo(warm, afterC, Math.min(floorC, afterC), Math.exp(stepMs / lag.low), Math.min);
-    holdTo(cold, afterC, Math.max(ceilingC, afterC), Math.exp(stepMs / lag.low), Math.max);
+    const growth = Math.exp(stepMs / lag.low);
+    holdTo(warm, afterC + AFTER_DOUBT_K, floorC, growth, Math.min);
+    holdTo(cold, afterC - AFTER_DOUBT_K, ceilingC, growth, Math.max);
   }
   const most = costOf(warm, stepMs, gap.band);
   return {
@@ -114,27 +117,29 @@ function course(gap: Gap, fromC: number, endC: number, airMs: number, lagMs: num
 }
 
 /**
- * Hold a bound, in place, to what can still have come to `afterC` in time, backwards from there:
- * each step before, as far again from the air that drew them as one step at most undoes. Where
- * the cocoons came back beyond the bound itself, a door say, they may have been so all along.
+ * Hold a bound, in place, to what can still have come to `endC` in time, backwards from there: each
+ * step before, as far again from the air that drew them there. Where the cocoons came back beyond
+ * the bound, through an open door say, they may have been so all along; and where not even what
+ * they were before could have come to it, the bound stays as it is.
  */
 function holdTo(
   bound: number[],
-  afterC: number,
+  endC: number,
   drawnToC: number,
   growth: number,
   nearer: (a: number, b: number) => number,
 ): void {
-  const isBeyond = nearer(bound[STEPS]!, afterC) !== afterC;
-  let limitC = afterC;
+  const isBeyond = nearer(bound[STEPS]!, endC) !== endC;
+  const firstC = drawnToC + (endC - drawnToC) * growth ** STEPS;
+  if (!isBeyond && nearer(firstC, bound[0]!) !== bound[0]) return;
+  let limitC = endC;
   for (let step = STEPS; step >= 0; step--) {
-    bound[step] = isBeyond ? farther(bound[step]!, afterC, nearer) : nearer(bound[step]!, limitC);
+    const boundC = bound[step]!;
+    if (!isBeyond) bound[step] = nearer(boundC, limitC);
+    else if (nearer(boundC, endC) === boundC) bound[step] = endC;
     limitC = drawnToC + (limitC - drawnToC) * growth;
   }
 }
-
-const farther = (a: number, b: number, nearer: (a: number, b: number) => number): number =>
-  nearer(a, b) === a ? b : a;
 
 /** What a course would cost. */
 function costOf(courseC: readonly number[], stepMs: number, band: Span): Exposure {

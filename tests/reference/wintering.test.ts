@@ -49,7 +49,8 @@ test("a winter at each cell of the matrix is judged at least as strictly as the 
   // 200 d is the most that the SARE Handbook 11 (2010) calls usual.
   for (const [c, suits] of MATRIX)
     for (const [i, days] of DAYS.entries()) {
-      const { verdict } = winterVerdict(days, burnt(days, c), 200)!;
+      const { verdict, matrix } = winterVerdict(days, burnt(days, c), 200)!;
+      expect(matrix, `${days} d at ${c} °C`).toBe(suits[i] ? "suitable" : "unsuitable");
       if (!suits[i]) expect(verdict, `${days} d at ${c} °C`).toBe("harmed");
       else expect(verdict, `${days} d at ${c} °C`).not.toBe("harmed");
     }

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { boundDark } from "../../rules/dark.js";
+import { addExposure, beginExposure } from "../../rules/exposure.js";
 import { followLinear } from "../../rules/lag.js";
 import { HOUR_MS } from "../../shared/time.js";
 
@@ -82,11 +83,18 @@ describe("cocoons seen again", () => {
 
   test("warmer than a shut door explains may have been so all along", () => {
     const seen = boundDark({ ...GAP, afterC: 19 });
-    expect(seen.warmestC).toBe(19);
-    // By hand: 15.7 K above the band for six hours.
-    expect(seen.degreeHoursAboveMost).toBeCloseTo(94.2, 6);
-    expect(boundDark({ ...GAP, afterC: -3 }).coldestC).toBe(-3);
+    // With the 0.3 K that a probe may be off.
+    expect(seen.warmestC).toBeCloseTo(19.3, 9);
+    // By hand: 16 K above the band for six hours.
+    expect(seen.degreeHoursAboveMost).toBeCloseTo(96, 6);
   });
+});
+
+test("cocoons colder than anything explains do not bound how warm they were", () => {
+  const seen = boundDark({ ...GAP, afterC: -3 });
+  expect(seen.coldestC).toBeCloseTo(-3.3, 9);
+  expect(seen.warmestC).toBe(boundDark(GAP).warmestC);
+  expect(seen.reserveDaysMost).toBe(boundDark(GAP).reserveDaysMost);
 });
 
 test("no gap at all bounds nothing beyond what was seen", () => {
@@ -120,6 +128,7 @@ test("no course within the spans passes the bounds, whenever the power fails and
       const offTo = Math.max(a, b);
       let bodyC = cocoonC;
       let air = airC;
+      let sum = beginExposure(0, cocoonC);
       let warmest = cocoonC;
       let coldest = cocoonC;
       let wasOff = false;
@@ -134,13 +143,17 @@ test("no course within the spans passes the bounds, whenever the power fails and
         const next = towards + (air - towards) * Math.exp(-stepMs / lag);
         bodyC = followLinear(bodyC, air, next, stepMs, lagMs);
         air = next;
+        sum = addExposure(sum, (step + 1) * stepMs, bodyC, BAND, gap.gapMs);
         warmest = Math.max(warmest, bodyC);
         coldest = Math.min(coldest, bodyC);
       }
       const dark = boundDark({ ...gap, afterC: bodyC });
       expect(dark.warmestC).toBeGreaterThanOrEqual(warmest - 0.02);
       expect(dark.coldestC).toBeLessThanOrEqual(coldest + 0.02);
+      expect(dark.reserveDaysMost).toBeGreaterThanOrEqual(sum.reserveDays - 1e-3);
+      expect(dark.degreeHoursAboveMost).toBeGreaterThanOrEqual(sum.degreeHoursAbove - 0.05);
+      expect(dark.degreeHoursBelowMost).toBeGreaterThanOrEqual(sum.degreeHoursBelow - 0.05);
     }),
-    { seed: 43, numRuns: 300 },
+    { seed: 43, numRuns: 1000 },
   );
 });

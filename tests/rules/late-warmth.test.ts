@@ -9,6 +9,7 @@ test("a fridge at room temperature in February can start emergence within a day"
   // SARE Handbook 11: males emerge 1 to 7 days after 21 to 26 °C sets in. From 90 days of chill on
   // they emerge best (Bosch and Kemp 2004).
   expect(lateWarmth(100, 21, BEE)).toEqual({ sleep: "ready", soonestDays: 1 });
+  expect(lateWarmth(90, 21, BEE)).toEqual({ sleep: "ready", soonestDays: 1 });
   expect(lateWarmth(100, 24, BEE).soonestDays!).toBeLessThan(1);
 });
 

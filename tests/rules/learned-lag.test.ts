@@ -72,6 +72,23 @@ describe("the lag of a box behind its air", () => {
     expect(Math.abs(Math.log(lagMs / HOUR_MS))).toBeLessThan(Math.log(1.3));
   });
 
+  test("lies between those that are tried, too", () => {
+    const { lagMs } = learnedLag(watch(4, { lagMin: 52, everyMin: 1, noiseC: 0.02 }))!;
+    expect(Math.abs(Math.log(lagMs / MINUTE_MS / 52))).toBeLessThan(Math.log(1.06));
+  });
+
+  test("is found within a day by a box whose probe reads two kelvin high", () => {
+    const { lagMs } = learnedLag(watch(1, { lagMin: 60, everyMin: 1, offC: 2, noiseC: 0.02 }))!;
+    expect(Math.abs(Math.log(lagMs / HOUR_MS))).toBeLessThan(Math.log(1.1));
+  });
+
+  test.each([3, 2_000])(
+    "of %s min is beyond what is tried, and so never known well enough",
+    (m) => {
+      expect(learnedLag(watch(4, { lagMin: m, everyMin: 1 }))!.isGoodEnough).toBe(false);
+    },
+  );
+
   test("is not known well enough where the air hardly moves", () => {
     const calm = watch(4, { lagMin: 60, everyMin: 1, swingC: 0 });
     expect(learnedLag(calm)!.isGoodEnough).toBe(false);

@@ -67,7 +67,13 @@ describe("the warming of a chamber that is not cooled", () => {
   test("is not learned from a spell too short, or from air that goes its own way", () => {
     expect(learnedWarming(spell({ hours: 1.2, lagH: 6 }))).toBeNull();
     expect(learnedWarming(spell({ hours: 1.3, lagH: 6 }))).not.toBeNull();
-    expect(learnedWarming(spell({ hours: 2, lagH: 30, wave: 3 }))).toBeNull();
+    expect(learnedWarming(spell({ hours: 2, lagH: 6, wave: 1.5 }))).toBeNull();
+    expect(learnedWarming(spell({ hours: 2, lagH: 6, wave: 0.2 }))).not.toBeNull();
+  });
+
+  test("is learned before the air comes so near the room that noise outweighs the rest", () => {
+    const learned = learnedWarming(spell({ hours: 20, lagH: 3, wave: 0.1 }))!;
+    expect(Math.abs(learned.lagMs / HOUR_MS / 3 - 1)).toBeLessThan(0.03);
   });
 
   test("is the middle of several spells, and doubted where they differ", () => {

@@ -17,6 +17,7 @@ test("between what did and what did not, it is doubtful", () => {
 
 test("outside what was tried it does not guess", () => {
   expect(matrixVerdict(13, 20)).toBeNull();
+  expect(matrixVerdict(14, 20)).toBe("unsuitable");
   expect(matrixVerdict(Number.NaN, 3)).toBeNull();
   expect(matrixVerdict(271, 3)).toBe("untried");
   expect(matrixVerdict(271, 7)).toBe("unsuitable");

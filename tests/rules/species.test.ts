@@ -25,7 +25,11 @@ test("a result of another species is told as borrowed", () => {
   const lignaria = profileOf("osmia-lignaria");
   expect(isBorrowed(lignaria, lignaria.neverSuitableC)).toBe(false);
   expect(isBorrowed(lignaria, lignaria.chillDaysBest)).toBe(true);
+  expect(isBorrowed(lignaria, lignaria.chillDaysLeast)).toBe(true);
   expect(isBorrowed(lignaria, lignaria.bandC)).toBe(false);
+  const cornuta = profileOf("osmia-cornuta");
+  expect(isBorrowed(cornuta, cornuta.chillDaysLeast)).toBe(false);
+  expect(isBorrowed(cornuta, cornuta.chillDaysBest)).toBe(false);
 });
 
 test("a keeper's own profile has what they set, and the table for the rest", () => {
