@@ -97,6 +97,18 @@ test("cocoons colder than anything explains do not bound how warm they were", ()
   expect(seen.reserveDaysMost).toBe(boundDark(GAP).reserveDaysMost);
 });
 
+test("cocoons that follow cold air slowly stay within the cost of the bound", () => {
+  const lags = { low: 0.5 * HOUR_MS, high: 2 * HOUR_MS };
+  const cold = { ...GAP, cocoonC: 5, airC: -6, roomC: { low: 6, high: 7 }, cocoonLagMs: lags };
+  // By hand: air that stays at −6 °C draws them, with the slow lag, to −6 + 11·exp(−t/2 h); so
+  // after half an hour they are at 2.6 °C and have burnt no less than at that all along.
+  const dark = boundDark({ ...cold, gapMs: 0.5 * HOUR_MS });
+  expect(dark.reserveDaysMost).toBeGreaterThan((2.5 ** ((2.6 - 4) / 10) * 0.5) / 24);
+  expect(dark.warmestC).toBeGreaterThanOrEqual(5);
+  // Nor less than if they had stayed as they were, which a slower box still would.
+  expect(dark.reserveDaysMost).toBeGreaterThanOrEqual((2.5 ** 0.1 * 0.5) / 24 - 1e-9);
+});
+
 test("no gap at all bounds nothing beyond what was seen", () => {
   const none = boundDark({ ...GAP, gapMs: 0 });
   expect(none).toEqual({
@@ -135,8 +147,8 @@ test("no course within the spans passes the bounds, whenever the power fails and
       for (let step = 0; step < 360; step++) {
         const isOff = step / 360 >= offFrom && step / 360 < offTo;
         const stepMs = gap.gapMs / 360;
-        const towards = isOff ? roomC : -7;
-        const lag = isOff ? warmingMs : HOUR_MS;
+        const towards = isOff ? roomC : -7.9;
+        const lag = isOff ? warmingMs : HOUR_MS / 2;
         // Walls and load lead the air for the first minutes, a third of the way at most.
         if (isOff && !wasOff) air += (roomC - air) / 3;
         wasOff = isOff;
