@@ -5,7 +5,7 @@ import type { Reading } from "../../shared/reading.js";
 import { isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
-import type { Oversize } from "../mqtt/size-filter.js";
+import type { Oversize } from "../mqtt/packet-sieve.js";
 import { type CommitLoop, openCommitLoop } from "./commit-loop.js";
 import { HeardTally } from "./heard-tally.js";
 import { Judging, type JudgingPorts } from "./judging.js";

@@ -1,6 +1,6 @@
 import { Duplex } from "node:stream";
 import { headBytes, INCOMPLETE, MALFORMED, PUBACK, PUBREC, readRemaining } from "./packet-head.js";
-import type { SizeFilter } from "./size-filter.js";
+import type { PacketSieve } from "./packet-sieve.js";
 
 /** Lets one withheld acknowledgement go. Calling it again, or after the close, changes nothing. */
 export type Release = () => void;
@@ -51,13 +51,13 @@ export class AckGate extends Duplex {
 
   /**
    * @param line the socket; the gate takes it over and closes with it
-   * @param filter looks at incoming bytes first; null lets all pass
+   * @param sieve looks at incoming bytes first; null lets all pass
    */
-  constructor(line: Duplex, filter: SizeFilter | null = null) {
+  constructor(line: Duplex, sieve: PacketSieve | null = null) {
     super({ writableHighWaterMark: WRITE_AHEAD_BYTES, decodeStrings: true });
     this.#line = line;
     line.on("data", (chunk: Buffer) => {
-      const passed = filter === null ? chunk : filter.pass(chunk);
+      const passed = sieve === null ? chunk : sieve.pass(chunk);
       if (passed !== null && !this.push(passed)) line.pause();
     });
     line.on("end", () => this.push(null));

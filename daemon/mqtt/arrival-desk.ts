@@ -1,7 +1,7 @@
 import type { Arrival } from "../../sensors/decode.js";
 import { isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
-import type { Oversize } from "./size-filter.js";
+import type { Oversize } from "./packet-sieve.js";
 
 /** What both kinds of broker need from the rest of Drowse. */
 export type ArrivalDesk = Readonly<{

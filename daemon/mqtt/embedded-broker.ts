@@ -6,7 +6,7 @@ import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
 import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
 import { PUBACK, PUBREC } from "./packet-head.js";
-import { SizeFilter } from "./size-filter.js";
+import { PacketSieve } from "./packet-sieve.js";
 
 export type EmbeddedConfig = Extract<Config["broker"], { kind: "embedded" }>;
 
@@ -76,7 +76,7 @@ export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): P
 }
 
 function admit(broker: Aedes, desk: ArrivalDesk, socket: Socket): AckGate {
-  const filter = new SizeFilter((packet): void => {
+  const sieve = new PacketSieve((packet): void => {
     if (packet.topic === null || !client.connected) {
       gate.destroy();
       return;
@@ -84,7 +84,7 @@ function admit(broker: Aedes, desk: ArrivalDesk, socket: Socket): AckGate {
     desk.refuse(packet);
     if (packet.messageId !== null) gate.owe(packet.messageId, packet.qos === 2 ? PUBREC : PUBACK)();
   });
-  const gate = new AckGate(socket, filter);
+  const gate = new AckGate(socket, sieve);
   const client = broker.handle(gate);
   return gate;
 }

@@ -7,8 +7,8 @@ import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
 import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
 import { PUBACK, PUBREC } from "./packet-head.js";
+import { PACKET_BYTES_MOST, PacketSieve } from "./packet-sieve.js";
 import { reconnectDelayMs } from "./reconnect-delay.js";
-import { PACKET_BYTES_MOST, SizeFilter } from "./size-filter.js";
 
 export type OutsideConfig = Extract<Config["broker"], { kind: "outside" }>;
 
@@ -104,7 +104,7 @@ export function lineTo(config: Pick<OutsideConfig, "url" | "ca">) {
 }
 
 function gateTo(config: OutsideConfig, desk: ArrivalDesk): AckGate {
-  const filter = new SizeFilter((packet): void => {
+  const sieve = new PacketSieve((packet): void => {
     if (packet.topic === null) {
       gate.destroy();
       return;
@@ -112,7 +112,7 @@ function gateTo(config: OutsideConfig, desk: ArrivalDesk): AckGate {
     desk.refuse(packet);
     if (packet.messageId !== null) gate.owe(packet.messageId, packet.qos === 2 ? PUBREC : PUBACK)();
   });
-  const gate = new AckGate(lineTo(config), filter);
+  const gate = new AckGate(lineTo(config), sieve);
   return gate;
 }
 

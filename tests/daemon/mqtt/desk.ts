@@ -1,6 +1,6 @@
 import { systemClock } from "../../../daemon/clock.js";
 import type { ArrivalDesk, Log } from "../../../daemon/mqtt/arrival-desk.js";
-import type { Oversize } from "../../../daemon/mqtt/size-filter.js";
+import type { Oversize } from "../../../daemon/mqtt/packet-sieve.js";
 import type { Arrival } from "../../../sensors/decode.js";
 
 /** A log that remembers its lines. */

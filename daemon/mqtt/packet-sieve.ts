@@ -23,7 +23,7 @@ export const PACKET_BYTES_MOST = PAYLOAD_BYTES_MOST + 1024;
  * Closing the connection instead would make a sender that must deliver (QoS 1) try the same
  * message again for ever. Bound: what it keeps itself is one topic of at most 65,535 bytes.
  */
-export class SizeFilter {
+export class PacketSieve {
   readonly #onOversize: (packet: Oversize) => void;
   #rest: Buffer | null = null;
   #passingBytes = 0;

@@ -1,7 +1,11 @@
 import fc from "fast-check";
 import { generate, type Packet } from "mqtt-packet";
 import { expect, test } from "vitest";
-import { type Oversize, PACKET_BYTES_MOST, SizeFilter } from "../../../daemon/mqtt/size-filter.js";
+import {
+  type Oversize,
+  PACKET_BYTES_MOST,
+  PacketSieve,
+} from "../../../daemon/mqtt/packet-sieve.js";
 
 const publish = (topic: string, bytes: number, qos: 0 | 1 | 2, messageId = 77): Buffer =>
   generate({
@@ -16,11 +20,11 @@ const publish = (topic: string, bytes: number, qos: 0 | 1 | 2, messageId = 77): 
 
 function run(bytes: Buffer, sizes: readonly number[]): { passed: Buffer; refused: Oversize[] } {
   const refused: Oversize[] = [];
-  const filter = new SizeFilter((packet) => refused.push(packet));
+  const sieve = new PacketSieve((packet) => refused.push(packet));
   const passed: Buffer[] = [];
   for (let at = 0, i = 0; at < bytes.length; i++) {
     const size = sizes[i % sizes.length]!;
-    const kept = filter.pass(bytes.subarray(at, at + size));
+    const kept = sieve.pass(bytes.subarray(at, at + size));
     if (kept !== null) passed.push(kept);
     at += size;
   }
@@ -41,14 +45,14 @@ test("a message of 64 KiB passes, a packet over the limit does not", () => {
 
 test("a huge packet is known by its topic before it has come", () => {
   const refused: Oversize[] = [];
-  const filter = new SizeFilter((packet) => refused.push(packet));
-  filter.pass(publish("a/b", 1_000_000, 2).subarray(0, 12));
+  const sieve = new PacketSieve((packet) => refused.push(packet));
+  sieve.pass(publish("a/b", 1_000_000, 2).subarray(0, 12));
   expect(refused).toMatchObject([{ topic: "a/b", messageId: 77, qos: 2 }]);
 });
 
 test("something huge that is no message has no topic", () => {
   const refused: Oversize[] = [];
-  new SizeFilter((packet) => refused.push(packet)).pass(
+  new PacketSieve((packet) => refused.push(packet)).pass(
     Buffer.from([0x10, 0xff, 0xff, 0x7f, 0, 4]),
   );
   expect(refused).toMatchObject([{ topic: null, messageId: null }]);
