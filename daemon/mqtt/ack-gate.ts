@@ -48,6 +48,7 @@ export class AckGate extends Duplex {
   #flushQueued = false;
   /** Since the last flush. */
   #releasedCount = 0;
+  #heardAtMs = performance.now();
 
   /**
    * @param line the socket; the gate takes it over and closes with it
@@ -57,6 +58,7 @@ export class AckGate extends Duplex {
     super({ writableHighWaterMark: WRITE_AHEAD_BYTES, decodeStrings: true });
     this.#line = line;
     line.on("data", (chunk: Buffer) => {
+      this.#heardAtMs = performance.now();
       const passed = sieve === null ? chunk : sieve.pass(chunk);
       if (passed !== null && !this.push(passed)) line.pause();
     });
@@ -68,6 +70,11 @@ export class AckGate extends Duplex {
   /** How many acknowledgements are withheld, or awaited from the library. */
   get heldCount(): number {
     return this.#withheld.size;
+  }
+
+  /** When the other side was last heard, on the clock that never jumps, ms. */
+  get heardAtMs(): number {
+    return this.#heardAtMs;
   }
 
   /** Whether the acknowledgement of this packet identifier is still withheld. */

@@ -5,8 +5,9 @@ import { KnownError } from "../../shared/errors.js";
 import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
 import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
+import { openIdleWatch } from "./idle-watch.js";
 import { PUBACK, PUBREC } from "./packet-head.js";
-import { PacketSieve } from "./packet-sieve.js";
+import { PacketSieve, type ShortWay } from "./packet-sieve.js";
 
 export type EmbeddedConfig = Extract<Config["broker"], { kind: "embedded" }>;
 
@@ -19,6 +20,8 @@ const SLOW_READER_MS = 5_000;
 /** Where a topic goes that clients may not use among each other; no wildcard reaches it. */
 const NOWHERE = "$nowhere";
 
+const NOTHING_OWED = () => {};
+
 /**
  * Listen for sensors with a broker of our own: MQTT 3.1 and 3.1.1, any QoS.
  *
@@ -30,15 +33,19 @@ const NOWHERE = "$nowhere";
  */
 export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): Promise<OpenBroker> {
   refuseOpenDoor(config);
+  const idle = openIdleWatch(desk);
   /** Connected clients that subscribe; at most as many as there are connections. */
   const listeners = new Set<string>();
   const broker = await Aedes.createBroker({
     connectTimeout: CONNECT_WAIT_MS,
     drainTimeout: SLOW_READER_MS,
     maxClientsIdLength: 256,
-    preConnect: (_client, packet, done) => {
+    preConnect: (client, packet, done) => {
       // A session that outlives its connection would queue for clients that never come back.
       packet.clean = true;
+      // The broker would not see what goes the short way, and close on a client that is well.
+      if (client.conn instanceof AckGate) idle.promise(client.conn, packet.keepalive ?? 0);
+      packet.keepalive = 0;
       done(null, true);
     },
     authenticate: (_client, user, password, done) => done(null, admits(config, user, password)),
@@ -52,7 +59,7 @@ export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): P
   broker.on("clientDisconnect", (client) => listeners.delete(client.id));
   const gates = new Set<AckGate>();
   const server = createServer({ noDelay: true }, (socket) => {
-    const gate = admit(broker, desk, socket);
+    const gate = admit(broker, desk, socket, () => listeners.size > 0);
     gates.add(gate);
     gate.once("close", () => gates.delete(gate));
   });
@@ -64,6 +71,7 @@ export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): P
     desk.log.info({ client: client.id, reason: error.message }, "a client's connection broke"),
   );
   const port = await listen(server, config).catch((error) => {
+    idle.close();
     broker.close();
     throw error;
   });
@@ -72,10 +80,27 @@ export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): P
   const askAgain = () => {
     for (const gate of gates) gate.destroy();
   };
-  return { port, askAgain, close: () => closeAll(server, broker, gates) };
+  const close = () => {
+    idle.close();
+    return closeAll(server, broker, gates);
+  };
+  return { port, askAgain, close };
 }
 
-function admit(broker: Aedes, desk: ArrivalDesk, socket: Socket): AckGate {
+function admit(
+  broker: Aedes,
+  desk: ArrivalDesk,
+  socket: Socket,
+  isListenedTo: () => boolean,
+): AckGate {
+  // Nobody is there to pass it on to, which is all that the broker would do with a plain message.
+  const shortWay: ShortWay = {
+    isOpen: () => client.connected && !isListenedTo() && gate.readableLength === 0,
+    take: ({ topic, payload, messageId }) => {
+      const release = messageId === null ? NOTHING_OWED : gate.owe(messageId, PUBACK);
+      desk.take(arrivalOf(desk.clock, topic, payload, false), release);
+    },
+  };
   const sieve = new PacketSieve((packet): void => {
     if (packet.topic === null || !client.connected) {
       gate.destroy();
@@ -83,7 +108,7 @@ function admit(broker: Aedes, desk: ArrivalDesk, socket: Socket): AckGate {
     }
     desk.refuse(packet);
     if (packet.messageId !== null) gate.owe(packet.messageId, packet.qos === 2 ? PUBREC : PUBACK)();
-  });
+  }, shortWay);
   const gate = new AckGate(socket, sieve);
   const client = broker.handle(gate);
   return gate;
@@ -102,7 +127,7 @@ function takeIn(
   // Retaining would keep every topic's last message in memory for ever.
   packet.retain = false;
   const go = () => {
-    let release = () => {};
+    let release = NOTHING_OWED;
     if (gate !== null && messageId && qos === 1 && !isListenedTo) {
       // Nobody is there to pass it on to, which is half the broker's work with a message at QoS 1.
       packet.qos = 0;

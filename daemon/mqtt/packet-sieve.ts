@@ -1,4 +1,5 @@
 import { headBytes, INCOMPLETE, MALFORMED, PUBLISH, readRemaining } from "./packet-head.js";
+import { type PlainPublish, readPlainPublish } from "./plain-publish.js";
 
 /** What is known of a packet that was too large to let in. */
 export type Oversize = Readonly<{
@@ -16,29 +17,69 @@ const PAYLOAD_BYTES_MOST = 64 * 1024;
 /** Room for topic, identifier and MQTT 5 properties besides the payload; our choice. */
 export const PACKET_BYTES_MOST = PAYLOAD_BYTES_MOST + 1024;
 
+/** A way past the MQTT library for messages that need nothing of it. */
+export type ShortWay = Readonly<{
+  /** Whether the library has worked off all it was given, and has nothing to do with a message. */
+  isOpen(): boolean;
+  take(publish: PlainPublish): void;
+}>;
+
+/** A longer packet is no plain reading, and would be copied anew with each chunk of it; our choice. */
+const SHORT_WAY_BYTES_MOST = 1024;
+
 /**
  * Looks at incoming MQTT bytes as they arrive and takes out each packet that announces more than
- * {@link PACKET_BYTES_MOST}, before anything buffers it.
+ * {@link PACKET_BYTES_MOST}, before anything buffers it; and each plain message, while a
+ * {@link ShortWay} is open.
  *
- * Closing the connection instead would make a sender that must deliver (QoS 1) try the same
- * message again for ever. Bound: what it keeps itself is one topic of at most 65,535 bytes.
+ * Closing the connection on a large one instead would make a sender that must deliver (QoS 1) try
+ * the same message again for ever. Bound: what it keeps itself is one topic of at most 65,535
+ * bytes, or a kilobyte of a plain message.
  */
 export class PacketSieve {
   readonly #onOversize: (packet: Oversize) => void;
+  readonly #shortWay: ShortWay | null;
   #rest: Buffer | null = null;
   #passingBytes = 0;
   #skippingBytes = 0;
   #skipped: { head: Buffer; first: number; bytes: number } | null = null;
 
-  /** @param onOversize called once for each packet taken out, as soon as its topic is known */
-  constructor(onOversize: (packet: Oversize) => void) {
+  /** @param onOversize called once for each large packet, as soon as its topic is known */
+  constructor(onOversize: (packet: Oversize) => void, shortWay: ShortWay | null = null) {
     this.#onOversize = onOversize;
+    this.#shortWay = shortWay;
   }
 
   /** The part of a chunk that may go on, null if nothing is left of it. Never throws. */
   pass(chunk: Buffer): Buffer | null {
     const bytes = this.#rest === null ? chunk : Buffer.concat([this.#rest, chunk]);
     this.#rest = null;
+    const isBetweenPackets = this.#passingBytes === 0 && this.#skippingBytes === 0;
+    const at = isBetweenPackets && this.#shortWay?.isOpen() ? this.#takePlain(bytes) : 0;
+    return this.#sift(at === 0 ? bytes : bytes.subarray(at));
+  }
+
+  /** Take plain messages up to the first packet that is none. @returns where that begins */
+  #takePlain(bytes: Buffer): number {
+    let at = 0;
+    while (at < bytes.length && (bytes[at]! & 0xf0) === PUBLISH) {
+      const remaining = readRemaining(bytes, at + 1);
+      if (remaining < 0 || remaining > SHORT_WAY_BYTES_MOST) return at;
+      const bodyAt = at + headBytes(bytes, at);
+      const end = bodyAt + remaining;
+      if (end > bytes.length) {
+        this.#rest = bytes.subarray(at);
+        return bytes.length;
+      }
+      const publish = readPlainPublish(bytes, at, bodyAt, end);
+      if (publish === null) return at;
+      this.#shortWay!.take(publish);
+      at = end;
+    }
+    return at;
+  }
+
+  #sift(bytes: Buffer): Buffer | null {
     const kept: Buffer[] = [];
     let at = 0;
     let keepFrom = 0;

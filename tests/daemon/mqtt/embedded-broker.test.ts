@@ -272,3 +272,32 @@ test("a will is taken in when its client vanishes", async () => {
   taken[0]!.acknowledge();
   expect(taken[0]!.arrival.topic).toBe("a/gone");
 });
+
+test("who subscribes and publishes in one breath hears itself", async () => {
+  const { broker, taken } = await open();
+  const { socket, received } = await rawClient(broker);
+  const subscribe = { cmd: "subscribe", messageId: 5, subscriptions: [{ topic: "a", qos: 0 }] };
+  const both = [subscribe, message(1, 6)].map((packet) => generate(packet as Packet));
+  socket.write(Buffer.concat(both));
+  await until("it is heard", () => received.some(({ cmd }) => cmd === "publish"));
+  expect(taken.length).toBe(1);
+});
+
+test("a client that breaks its promise to be heard is closed, one that only publishes is not", async () => {
+  const { broker, taken, log } = await open();
+  const silent = connectSocket(broker.port!, "127.0.0.1");
+  const session = { protocolId: "MQTT", protocolVersion: 4, clean: true, keepalive: 1 };
+  silent.write(generate({ cmd: "connect", clientId: "silent", ...session } as Packet));
+  const closed = once(silent, "close");
+  silent.on("data", () => {});
+  const busy = connectSocket(broker.port!, "127.0.0.1");
+  closes.push(() => busy.destroy());
+  busy.write(generate({ cmd: "connect", clientId: "busy", ...session } as Packet));
+  const speaking = setInterval(() => busy.write(generate(message(0, 0) as Packet)), 100);
+  closes.push(() => clearInterval(speaking));
+  await closed;
+  const heardBefore = taken.length;
+  await until("the busy one goes on", () => taken.length > heardBefore + 3);
+  expect(busy.destroyed).toBe(false);
+  expect(log.lines.filter((line) => line.startsWith("closing a silent"))).toHaveLength(1);
+});

@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { generate, type Packet } from "mqtt-packet";
+import { generate, type Packet, parser } from "mqtt-packet";
 import { expect, test } from "vitest";
 import {
   type Oversize,
@@ -75,4 +75,56 @@ test("however bytes are cut into chunks, only packets over the limit are missing
     expect(refused.map(({ topic }) => topic)).toEqual(large);
   });
   fc.assert(check, { numRuns: 200, seed: 1883 });
+});
+
+test("while the short way is open it takes plain messages, and all others pass in their order", () => {
+  const kinds = fc.constantFrom("plain", "qos2", "ping", "long", "huge");
+  const sizes = fc.array(fc.integer({ min: 1, max: 900 }), { minLength: 1, maxLength: 9 });
+  const check = fc.property(fc.array(kinds, { maxLength: 30 }), sizes, (packets, cuts) => {
+    const bytesOf = (kind: string, i: number) => {
+      if (kind === "ping") return generate({ cmd: "pingreq" });
+      const bytes = { plain: 40, qos2: 40, long: 2_000, huge: 70_000 }[kind]!;
+      return publish(`${kind}/${i}`, bytes, kind === "qos2" ? 2 : 1, 1 + i);
+    };
+    const all = packets.map(bytesOf);
+    const taken: string[] = [];
+    const passed: Buffer[] = [];
+    const refused: string[] = [];
+    // As the broker does: closed as long as the library has not seen all that was passed on.
+    let unread = 0;
+    const sieve = new PacketSieve(({ topic }) => refused.push(topic!), {
+      isOpen: () => unread === 0,
+      take: ({ topic }) => taken.push(topic),
+    });
+    const stream = Buffer.concat(all);
+    for (let at = 0, i = 0; at < stream.length; i++) {
+      const size = cuts[i % cuts.length]!;
+      const kept = sieve.pass(stream.subarray(at, at + size));
+      if (kept !== null) passed.push(kept);
+      unread = kept === null ? 0 : 1 - unread;
+      at += size;
+    }
+    const left: string[] = [];
+    const reading = parser();
+    reading.on("packet", (packet) => left.push(packet.cmd === "publish" ? packet.topic : "ping"));
+    reading.parse(Buffer.concat(passed));
+    const topicOf = (kind: string, i: number) => (kind === "ping" ? "ping" : `${kind}/${i}`);
+    const sent = packets.map(topicOf);
+    expect(taken.every((topic) => topic.startsWith("plain/"))).toBe(true);
+    expect(taken).toEqual(sent.filter((topic) => taken.includes(topic)));
+    const rest = sent.filter((topic) => !taken.includes(topic) && !topic.startsWith("huge/"));
+    expect(left).toEqual(rest);
+    expect(refused).toEqual(sent.filter((topic) => topic.startsWith("huge/")));
+  });
+  fc.assert(check, { numRuns: 200, seed: 1884 });
+});
+
+test("a plain message in pieces is taken once it is whole", () => {
+  const taken: string[] = [];
+  const sieve = new PacketSieve(() => {}, {
+    isOpen: () => true,
+    take: ({ topic }) => taken.push(topic),
+  });
+  for (const byte of publish("a/b", 40, 1)) expect(sieve.pass(Buffer.from([byte]))).toBeNull();
+  expect(taken).toEqual(["a/b"]);
 });
