@@ -7,7 +7,7 @@ import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
 import { startLastingOutbox } from "./keep/lasting-outbox.js";
 import { queueReminders } from "./keep/reminders.js";
 import { startServiceNotice } from "./keep/service-notice.js";
-import { preferSmallHeap } from "./keep/small-heap.js";
+import { settleHeap } from "./keep/small-heap.js";
 import { startWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
@@ -48,7 +48,6 @@ const GROUP_OF_OUTSIDE_MOST = 16;
  * @throws {KnownError} of the STORE and BROKER families, with all closed again that was open
  */
 export async function startKeep(config: Config, { clock, log }: KeepPorts): Promise<Keeping> {
-  preferSmallHeap();
   const stack = openClosingStack(log);
   try {
     const store = openStore(config.store.folder, config.site);
@@ -115,6 +114,7 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     ];
     const notice = startServiceNotice(loops, clock.monotonicMs);
     stack.add("the service notice", () => notice.close());
+    settleHeap();
     const pageAddress = pages?.address() ?? null;
     return { port: broker.port ?? null, pageAddress, close: () => stack.closeAll() };
   } catch (error) {

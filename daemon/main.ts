@@ -1,4 +1,6 @@
 #!/usr/bin/env node
-import { runCommand } from "./cli/program.js";
+import { preferSmallHeap } from "./keep/small-heap.js";
 
+preferSmallHeap();
+const { runCommand } = await import("./cli/program.js");
 process.exitCode = await runCommand(process.argv.slice(2));
