@@ -1,6 +1,6 @@
 import type { Reading } from "../shared/reading.js";
 import { parsePointer } from "./json-pointer.js";
-import type { Content, Fault } from "./measurement.js";
+import type { Content, Fault, SensorTime } from "./measurement.js";
 import { LARGEST_PAYLOAD_BYTES, openPayloadReader, type Payload, parsePayload } from "./payload.js";
 import { checkPlausible } from "./plausible.js";
 import { printable } from "./printable.js";
@@ -119,11 +119,10 @@ function finish({ source, read }: SourceReader, arrival: Arrival, payload: Paylo
   const { probeId } = source;
   const { measurements, faults: contentFaults } = read(payload);
   const decoded: Decoded[] = [];
-  const faults: Fault[] = [...contentFaults];
-  const stamps = stampMeasurements(
-    measurements.map(({ time }) => time),
-    arrival,
-  );
+  const faults: Fault[] = contentFaults.length === 0 ? [] : [...contentFaults];
+  const times: (SensorTime | null)[] = [];
+  for (const { time } of measurements) times.push(time);
+  const stamps = stampMeasurements(times, arrival);
   for (let index = 0; index < measurements.length; index++) {
     const plausible = checkPlausible(measurements[index]!);
     for (const fault of plausible.faults) faults.push(fault);
