@@ -63,6 +63,9 @@ export type Config = Readonly<{
     groupMs: number;
     /** null keeps raw readings for ever. */
     keepReadingsDays: number | null;
+    copiesFolder: string;
+    /** HH:MM in the site's time zone; null where no copies are made by themselves. */
+    copyTime: string | null;
   }>;
   mail: MailConfig | null;
   /** `weekday` 0 is Sunday; `time` is HH:MM in the site's time zone. */

@@ -5,6 +5,7 @@ import type { Config } from "./config.js";
 import { Intake } from "./intake/intake.js";
 import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
 import { startLastingOutbox } from "./keep/lasting-outbox.js";
+import { startNightlyCopy } from "./keep/nightly-copy.js";
 import { queueReminders } from "./keep/reminders.js";
 import { startServiceNotice } from "./keep/service-notice.js";
 import { settleHeap } from "./keep/small-heap.js";
@@ -99,6 +100,9 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     });
     stack.add("the weekly digest", () => digest.close());
 
+    const copies = startCopiesOf(config, store, { clock, log });
+    stack.add("the nightly copy", () => copies?.close());
+
     const pages = await startPagesOf(config, store, { clock, log });
     stack.add("the pages", () => pages?.close());
 
@@ -144,6 +148,14 @@ function deskOf(intake: Intake, clock: Clock, log: Log): ArrivalDesk {
 async function openBroker(config: Config, desk: ArrivalDesk, intake: Intake): Promise<OpenBroker> {
   if (config.broker.kind === "embedded") return openEmbedded(config.broker, desk);
   return openOutside(config.broker, intake.topicFilters, desk);
+}
+
+function startCopiesOf({ store: settings, site }: Config, store: Store, ports: KeepPorts) {
+  const { folder, copiesFolder, copyTime: time } = settings;
+  if (time === null) return null;
+  const { timezone } = site;
+  const file = join(folder, "drowse.db");
+  return startNightlyCopy({ ...ports, store, file, folder: copiesFolder, timezone, time });
 }
 
 function startPagesOf(config: Config, store: Store, ports: KeepPorts): Promise<PageServer> | null {

@@ -109,6 +109,15 @@ function defineRecords(program: Command): void {
       (await import("./replay.js")).replay(config(command), file, options),
     );
   program
+    .command("copy")
+    .description("Copy the store while Drowse goes on keeping, and check the copy.")
+    .argument("[file]", "where to; without it a copy of the day in the copies folder")
+    .addOption(json())
+    .addHelpText("after", example("drowse copy", "drowse copy /media/stick/drowse.db"))
+    .action(async (file: string | undefined, options, command: Command) =>
+      (await import("./copy.js")).copy(config(command), file, options),
+    );
+  program
     .command("readings")
     .description("Export stored readings as CSV, in the form that replay reads.")
     .option("--probe <id>", "only this probe")

@@ -1,4 +1,4 @@
-import { dirname, resolve } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import type { ProbeSource } from "../../sensors/source.js";
 import type { Chamber, Probe, Site } from "../../shared/site.js";
 import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
@@ -25,6 +25,8 @@ export function assembleConfig(sections: Sections, file: string, named: NamedFil
       groupCount: store.group_readings,
       groupMs: store.group_s * SECOND_MS,
       keepReadingsDays: store.keep_readings_days ?? null,
+      copiesFolder: resolve(dirname(file), store.copies_folder ?? join(store.folder, "copies")),
+      copyTime: store.copy_time === "never" ? null : store.copy_time,
     },
     mail: sections.mail === undefined ? null : toMail(sections.mail, named),
     digest: { weekday: WEEKDAYS.indexOf(digest.weekday), time: digest.time },

@@ -53,6 +53,13 @@ const store = z.strictObject({
   group_s: field.numberFrom(0, 600, "s").default(60),
   // Under two weeks the weekly digest could find its own week gone. Our choice.
   keep_readings_days: field.wholeFrom(14, 36_500).optional(),
+  copies_folder: field.filePath.optional(),
+  // Our choice: the hours in which nobody opens the fridge.
+  copy_time: z
+    .union([z.literal("never"), field.timeOfDay], {
+      error: 'expected a time of day as HH:MM, for example 03:30, or "never"',
+    })
+    .default("03:30"),
 });
 
 const mail = z.strictObject({

@@ -34,6 +34,12 @@ function weekdayOf(dayMs: number, timezone: string): number {
   return ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"].indexOf(name.format(noonMs));
 }
 
+/** Each day at "HH:MM" as a cron expression. */
+export function cronOfDay(time: string): string {
+  const [hour, minute] = time.split(":").map(Number);
+  return `${minute} ${hour} * * *`;
+}
+
 /** The same as a cron expression: minute, hour, any day, any month, weekday. */
 export function cronOf({ weekday, time }: Readonly<{ weekday: number; time: string }>): string {
   const [hour, minute] = time.split(":").map(Number);

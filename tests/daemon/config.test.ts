@@ -48,6 +48,8 @@ describe("a plain config", () => {
       groupCount: 32,
       groupMs: 60_000,
       keepReadingsDays: null,
+      copiesFolder: join(folder, "state", "copies"),
+      copyTime: "03:30",
     });
     expect(config.temperatureUnit).toBe("C");
     expect(config.mail).toBeNull();

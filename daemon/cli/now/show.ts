@@ -46,7 +46,7 @@ export function showStanding(
       ]),
     ),
   );
-  return `${[...parts, showMail(standing), showUnread(standing)].join("\n\n")}\n`;
+  return `${[...parts, showMail(standing), showCopy(standing, since), showUnread(standing)].join("\n\n")}\n`;
 }
 
 function showOpen(standing: Standing, since: (at: string) => string): string {
@@ -66,6 +66,11 @@ function showMail({ mail }: Standing): string {
   if (mail.waiting === 0 && mail.givenUp === 0) return "Letters: all delivered.";
   const error = mail.lastError === null ? "" : `\n  ${mail.lastError}`;
   return `Letters: ${mail.waiting} still waiting to be sent, ${mail.givenUp} given up.${error}`;
+}
+
+function showCopy({ copy }: Standing, since: (at: string) => string): string {
+  const last = copy.at === null ? "none yet" : `the last one ${since(copy.at)} ago, ${copy.file}`;
+  return `Copies of the store: ${last}.${copy.trouble === null ? "" : `\n  ${copy.trouble}`}`;
 }
 
 function showUnread({ unread }: Standing): string {

@@ -3,6 +3,7 @@ import { recallJudge } from "../../../rules/recall.js";
 import type { Cause, Excursion, Urgency } from "../../../shared/excursion.js";
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
+import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
 import type { Delivery, Heard, Store } from "../../store/store.js";
 
 /** How everything stands at one instant; what `drowse now --json` prints. Times are RFC 3339. */
@@ -33,6 +34,8 @@ export type Standing = Readonly<{
     humidityPct: number | null;
   }>[];
   mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
+  /** The last copy of the store, and why there is none since; null where nothing is to say. */
+  copy: Readonly<{ at: string | null; file: string | null; trouble: string | null }>;
   /** Messages that became no reading, by reason. */
   unread: Readonly<Record<string, number>>;
 }>;
@@ -60,6 +63,7 @@ export function gatherStanding(store: Store, site: Site, atMs: number): Standing
       };
     }),
     mail: toMail(store.letters.undelivered()),
+    copy: toCopy(store),
     unread: countUnread(store.heard.list()),
   };
 }
@@ -86,6 +90,11 @@ function toMail(undelivered: readonly Delivery[]): Standing["mail"] {
   const givenUp = undelivered.filter((delivery) => delivery.givenUpAtMs !== null).length;
   const lastError = undelivered.findLast((delivery) => delivery.lastError !== null)?.lastError;
   return { waiting: undelivered.length - givenUp, givenUp, lastError: lastError ?? null };
+}
+
+function toCopy({ board }: Store): Standing["copy"] {
+  const [, at = null, file = null] = board.read(COPY_KEY)?.match(/^(\S+) (.+)$/s) ?? [];
+  return { at, file, trouble: board.read(COPY_TROUBLE_KEY) || null };
 }
 
 function countUnread(heard: readonly Heard[]): Record<string, number> {
