@@ -29,8 +29,12 @@ const FOLLOWED_LEAST_MS = 45 * MINUTE_MS;
 const STEP_MS = MINUTE_MS;
 /** Nearer to the room than this, K, a probe's error outweighs the difference; our choice. */
 const APART_LEAST_K = 2;
-/** How unlike a single spell's result may be, as a factor; our choice, as loads differ. */
-const DOUBT = 1.6;
+/**
+ * How far beyond what was seen the truth may be, as a factor: of one spell alone, and of several,
+ * which show themselves how loads and rooms differ. Our choice.
+ */
+const DOUBT_ALONE = 1.6;
+const DOUBT_SEVERAL = 1.3;
 const SPELLS_KEPT = 8;
 /** Widest span, high against low, that is good enough: the assumed one's is above 5. Our choice. */
 const SPAN_MOST = 4;
@@ -101,8 +105,9 @@ const STRAIGHT_LEAST = 0.9;
 export function learnedWarming({ lagsMs }: WarmingLearning): LearnedConstant | null {
   if (lagsMs.length === 0) return null;
   const sorted = lagsMs.toSorted((a, b) => a - b);
-  const low = sorted[0]! / DOUBT;
-  const high = sorted[sorted.length - 1]! * DOUBT;
+  const doubt = sorted.length === 1 ? DOUBT_ALONE : DOUBT_SEVERAL;
+  const low = sorted[0]! / doubt;
+  const high = sorted[sorted.length - 1]! * doubt;
   const middle = (sorted.length - 1) / 2;
   const lagMs = (sorted[Math.floor(middle)]! + sorted[Math.ceil(middle)]!) / 2;
   return { lagMs, spanMs: { low, high }, isGoodEnough: high / low <= SPAN_MOST };

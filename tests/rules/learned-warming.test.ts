@@ -91,7 +91,7 @@ describe("the warming of a chamber that is not cooled", () => {
     for (let i = 0; i < 10; i++)
       state = spell({ hours: 4, lagH: i < 2 ? 14 : 5, fromMs: START_MS + i * 24 * HOUR_MS }, state);
     expect(state.lagsMs).toHaveLength(8);
-    expect(learnedWarming(state)!.spanMs.high / HOUR_MS).toBeCloseTo(8, 6);
+    expect(learnedWarming(state)!.spanMs.high / HOUR_MS).toBeCloseTo(6.5, 6);
   });
 });
 
