@@ -18,11 +18,15 @@ const FIRST_WAIT_MS = 15 * SECOND_MS;
  * again after 15 s, 30 s and so on up to an hour, for the watch matters more than its pages.
  * Never rejects.
  */
-export async function startPages(ports: PagePorts, port: number): Promise<PageServer> {
+export async function startPages(
+  ports: PagePorts,
+  port: number,
+  firstWaitMs = FIRST_WAIT_MS,
+): Promise<PageServer> {
   const { host } = ports.page;
   let app: FastifyInstance | null = null;
   let timer: NodeJS.Timeout | null = null;
-  let waitMs = FIRST_WAIT_MS;
+  let waitMs = firstWaitMs;
   let isClosed = false;
 
   const tryToListen = async (): Promise<void> => {
@@ -49,6 +53,7 @@ export async function startPages(ports: PagePorts, port: number): Promise<PageSe
       isClosed = true;
       if (timer !== null) clearTimeout(timer);
       await app?.close();
+      app = null;
     },
   };
 }

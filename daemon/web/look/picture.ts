@@ -29,17 +29,16 @@ function hrefOf(address: Address, timezone: string): string {
 
 /** What a picture stands with on a page. */
 export type Framed = Readonly<{
-  svg: Markup;
+  /** The drawing, or its parts in their order. */
+  svgs: readonly Markup[];
   /** What is pointed at: the days of a winter sheet, or the rows of the table along a course. */
   pointing: Readonly<{ along: Stretch; leftPx: number; rightPx: number }> | "days";
   /** The figures behind it, as `setTable` makes them. */
   table: Markup;
-  /** Whether the table is shown at once. */
-  isTableOpen?: boolean;
 }>;
 
 /** A picture, with the table behind it. What the script needs to know stands in `data-`. */
-export function setPicture({ svg, pointing, table, isTableOpen }: Framed, asking: Asking): Markup {
+export function setPicture({ svgs, pointing, table }: Framed, asking: Asking): Markup {
   const data =
     pointing === "days"
       ? html` data-days`
@@ -49,9 +48,9 @@ export function setPicture({ svg, pointing, table, isTableOpen }: Framed, asking
     : html`<a href="?drawn=narrow">Draw it for a narrow page</a>`;
   return html`<div class="plate">
 <figure${data}>
-<div class="scroll">${svg}</div>
+<div class="scroll">${svgs}</div>
 </figure>
-<details${isTableOpen && html` open`}><summary>The figures as a table</summary>
+<details><summary>The figures as a table</summary>
 ${table}</details>
 <p class="small quiet unprinted">${other}</p>
 </div>

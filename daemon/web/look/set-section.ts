@@ -3,7 +3,7 @@ import type { Figure, Section } from "../../letters/body.js";
 import { bound } from "../words.js";
 
 /** Figures as a ledger: what, how much, and a remark beneath. */
-function setFigures(figures: readonly Figure[]): Markup | null {
+export function setFigures(figures: readonly Figure[]): Markup | null {
   if (figures.length === 0) return null;
   return html`<dl class="ledger">
 ${figures.map(({ label, value, remark }) =>

@@ -117,7 +117,7 @@ nav,.skip,form,.steps,.foot form,summary,.unprinted{display:none}
 .head{padding:0}
 a{text-decoration:none}
 h1,h2,h3,caption,thead{break-after:avoid}
-tr,figure,.event,dl.ledger div{break-inside:avoid}
+tr,svg,.event,dl.ledger div{break-inside:avoid}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }
 `;

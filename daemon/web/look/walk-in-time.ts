@@ -15,8 +15,8 @@ export function walkInTime(): void {
   const WALKING = "#walk";
   const HINT = "Point at a moment, or move to it with the arrow keys.";
 
-  function daysIn(svg: SVGSVGElement): Moment[] {
-    return Array.from(svg.querySelectorAll("a"))
+  function daysIn(figure: HTMLElement): Moment[] {
+    return Array.from(figure.querySelectorAll("svg a"))
       .filter((link) => /\d{4}-\d\d-\d\d$/.test(link.getAttribute("href") ?? ""))
       .map((link) => ({
         words: link.querySelector("title")?.textContent ?? "",
@@ -61,7 +61,7 @@ export function walkInTime(): void {
     const svg = figure?.querySelector("svg");
     if (!figure || !svg) return;
     const isDays = figure.dataset.days !== undefined;
-    const moments = isDays ? daysIn(svg) : rowsOf(plate, figure, svg);
+    const moments = isDays ? daysIn(figure) : rowsOf(plate, figure, svg);
     if (moments.length === 0) return;
     let at = -1;
     const hair = document.createElement("div");
@@ -99,11 +99,11 @@ export function walkInTime(): void {
       });
     }
 
-    svg.addEventListener("pointermove", ({ clientX, clientY }) => {
+    figure.addEventListener("pointermove", ({ clientX, clientY }) => {
       const next = under(clientX, clientY);
       if (next !== at) show(next, false);
     });
-    svg.addEventListener("pointerleave", () => show(-1, false));
+    figure.addEventListener("pointerleave", () => show(-1, false));
     figure.addEventListener("blur", () => show(-1, false));
     figure.addEventListener("keydown", (event) => {
       if (event.target !== figure || event.altKey || event.ctrlKey || event.metaKey) return;

@@ -31,5 +31,5 @@ export function setCoursePicture(
     : setCourseTable("By day", "Day", dayRows(chamber, span, asking), material, asking);
   const { low: leftPx, high: rightPx } = courseEnds(look);
   const pointing = { along: span, leftPx, rightPx };
-  return setPicture({ svg: drawCourse(material, look), pointing, table }, asking);
+  return setPicture({ svgs: [drawCourse(material, look)], pointing, table }, asking);
 }

@@ -40,10 +40,10 @@ function setDay(chamber: Chamber, span: CalendarSpan, asking: Asking): Markup {
 function setMonth(chamber: Chamber, span: CalendarSpan, asking: Asking): Markup {
   const { config, store, nowMs } = asking;
   const material = gatherWinter(store, config.site, chamber, span, nowMs);
-  const svg = drawMonthSheet(material, lookFor(asking, "month"));
+  const svgs = [drawMonthSheet(material, lookFor(asking, "month"))];
   const rows = dayRows(chamber, span, asking);
   const table = setCourseTable("By day", "Day", rows, material, asking);
-  return html`${setPicture({ svg, pointing: "days", table }, asking)}${setExcursions(material, asking)}`;
+  return html`${setPicture({ svgs, pointing: "days", table }, asking)}${setExcursions(material, asking)}`;
 }
 
 function nameOf({ kind, fromMs }: CalendarSpan, { config, hourCycle }: Asking): string {

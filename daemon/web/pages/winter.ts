@@ -1,18 +1,17 @@
 import type { Chamber } from "../../../shared/site.js";
-import { localDay } from "../../../shared/site-calendar.js";
-import { monthRows } from "../../drawing/sheet-rows.js";
-import { drawWinterSheet } from "../../drawing/winter-sheet.js";
+import { drawWinterStaves } from "../../drawing/winter-sheet.js";
 import { html, type Markup } from "../../html.js";
 import { oneLine } from "../../letters/one-line.js";
 import { gatherWinter } from "../../season/gather-winter.js";
+import { reviewOf } from "../../season/review.js";
 import { keptWinters, type Winter } from "../../season/winters.js";
 import { winterAddress } from "../address.js";
 import { lookFor, setPicture } from "../look/picture.js";
 import type { Asking, Page, Shown } from "../page.js";
-import { setCourseTable, timedHead } from "./course-table.js";
 import { setExcursions } from "./excursion-table.js";
 import { showMonthOrDay } from "./month-or-day.js";
 import { readSpan } from "./span.js";
+import { setMonthTable, setWhole } from "./winter-figures.js";
 
 /** The winter of the first chamber; its page leads to the others. */
 export const WINTERS_PAGE: Page = {
@@ -58,11 +57,8 @@ function showWinter(chamber: Chamber, year: number | null, asking: Asking): Show
   if (winter === undefined) return year === null ? showNothing(chamber, asking) : null;
   const look = lookFor(asking, "sheet");
   const material = gatherWinter(store, config.site, chamber, winter, nowMs);
-  const months = monthRows(winter, chamber.id, look).map(({ span, heading }) => {
-    const name = localDay(span.fromMs, config.site.timezone).slice(0, 7);
-    return { ...span, head: timedHead(span, heading, winterAddress(chamber.id, name)) };
-  });
-  const table = setCourseTable("By month", "Month", months, material, asking);
+  const review = reviewOf(material, config.site.timezone);
+  const table = setMonthTable(chamber, review, look);
   const stepTo = (other: Winter | undefined) =>
     other === undefined
       ? null
@@ -71,7 +67,8 @@ function showWinter(chamber: Chamber, year: number | null, asking: Asking): Show
     title: `The winter of ${winterName(winter)}, ${chamber.id}`,
     main: html`<h1>The winter of ${winterName(winter)}</h1>
 ${setChambers(chamber, asking)}<p class="unprinted">Every month's name leads to its own page${asking.isNarrow ? "" : ", and so does every day"}.</p>
-${setPicture({ svg: drawWinterSheet(material, look), pointing: "days", table, isTableOpen: true }, asking)}${setExcursions(material, asking)}`,
+${setPicture({ svgs: drawWinterStaves(material, look), pointing: "days", table }, asking)}<h2>In figures</h2>
+${setWhole(review, look)}${setExcursions(material, asking)}`,
     earlier: stepTo(winters[at - 1]),
     later: stepTo(winters[at + 1]),
   };

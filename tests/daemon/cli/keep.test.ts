@@ -113,3 +113,19 @@ test("what a rehearsal left in the store's folder is laid aside first", async ()
   const aside = readdirSync(state).find((name) => name.startsWith("rehearsal-of-"))!;
   expect(readdirSync(join(state, aside)).sort()).toEqual(["drowse.db", "rehearsal.json"]);
 });
+
+test("pages are served with [page], and a port that is taken stops nothing", async () => {
+  const paged = (port: number) => `${PLAIN}\n[page]\nlisten = "127.0.0.1:${port}"\n`;
+  const keep = startDrowse(["keep"], writeFiles({ "drowse.toml": paged(0) }));
+  const [, address] = await keep.untilPrints(/"address":"([^"]+)","msg":"pages are served"/);
+  expect(await (await fetch(address!)).text()).toContain("Quillmere shed");
+
+  const taken = Number(new URL(address!).port);
+  const second = startDrowse(["keep"], writeFiles({ "drowse.toml": paged(taken) }));
+  await second.untilPrints(/PAGE_PORT_TAKEN: serving pages at 127\.0\.0\.1:\d+/);
+  await publish(await portOf(second), [["quillmere/shed/air", "2.5"]]);
+  for (const { child, ended } of [keep, second]) {
+    child.kill("SIGTERM");
+    expect((await ended).code).toBe(0);
+  }
+});

@@ -22,6 +22,9 @@ test("a door left ajar becomes a letter that lies where it says", async () => {
 
   const now = JSON.parse((await runDrowse(["now", "--json", ...CONFIG], folder)).stdout);
   expect(now.chambers[0].cocoonC).toEqual(expect.any(Number));
+  const [address] = /http:\/\/127\.0\.0\.1:\d+\//.exec(rehearsal.printed())!;
+  const page = await fetch(address!);
+  expect(await page.text()).toContain("How the cocoons are");
   expect(now.probes.map((probe: { id: string }) => probe.id)).toEqual(["shed-air", "shed-box"]);
   expect(now.probes.every((probe: { heardAt: string | null }) => probe.heardAt !== null)).toBe(
     true,
