@@ -1,5 +1,6 @@
 import type { Chamber } from "../shared/site.js";
-import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
+import { MINUTE_MS } from "../shared/time.js";
+import { ASSUMED_LAG_MS } from "./constants.js";
 import { followLinear } from "./lag.js";
 
 /** What the cocoons of one chamber feel, and how that is known. */
@@ -17,23 +18,21 @@ export type CocoonState = Readonly<{
 
 type BoxValue = Readonly<{ probeId: string; atMs: number; temperatureC: number; freshMs: number }>;
 
-/** Lag of a box of cocoons behind the air where nobody has set or learned one: our choice. */
-export const ASSUMED_LAG_MS = HOUR_MS;
-
 export function beginCocoon(): CocoonState {
   return { cocoonC: null, estimateC: null, airC: 0, airAtMs: 0, sinceMs: 0, boxes: [] };
 }
 
-/** Let the cocoons follow one air reading. */
+/** Let the cocoons follow one air reading, with the lag that is set, else with the one learned. */
 export function followAir(
   state: CocoonState,
   airC: number,
   atMs: number,
   chamber: Chamber,
+  learnedLagMs = ASSUMED_LAG_MS,
 ): CocoonState {
   const { estimateC: before, boxes } = state;
   const sinceMs = before === null ? atMs : state.sinceMs;
-  const lagMs = chamber.cocoonLagMs ?? ASSUMED_LAG_MS;
+  const lagMs = chamber.cocoonLagMs ?? learnedLagMs;
   // A mean of all air so far until the lag has passed once, then the lag itself.
   const youngMs = Math.min(lagMs, Math.max(atMs - sinceMs, MINUTE_MS));
   const estimateC =
@@ -52,6 +51,11 @@ export function hearBox(state: CocoonState, box: BoxValue, chamber: Chamber): Co
 }
 
 const byProbe = (a: BoxValue, b: BoxValue): number => (a.probeId < b.probeId ? -1 : 1);
+
+/** A probe among the cocoons that stands for the present; of several the first by its id. */
+export function freshBoxC({ boxes }: CocoonState, atMs: number): number | null {
+  return boxes.find((box) => atMs - box.atMs <= box.freshMs)?.temperatureC ?? null;
+}
 
 /** Of several boxes the one that is worst off speaks for the chamber. */
 function choose(

@@ -28,7 +28,7 @@ export function stepCold(
   const opened =
     lane ?? openLane("chill", "over-cooling", asked, state.leadId, startedAtMs, present);
   const raised = { ...opened, urgency: asked };
-  const forecast = foretellCooling(present, state.watch, chamber);
+  const forecast = foretellCooling(present, state, chamber);
   const saying = { comparedWith: comparison(chamber), forecast };
   const change = lane === null ? "opened" : "raised";
   return { lane: raised, findings: [findingOf(raised, change, present, saying)] };

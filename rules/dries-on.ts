@@ -11,7 +11,7 @@ export type DriesOn = Readonly<{
 }>;
 
 /** Fewer whole days since the damping show no trend; our choice. */
-const DAYS_LEAST = 7;
+export const TREND_DAYS_LEAST = 7;
 /** A date further off than this is none; our choice. */
 const AHEAD_MOST_MS = 60 * DAY_MS;
 /** A few drops once or twice a month: common practice, no source. */
@@ -34,7 +34,7 @@ export function driesOn(
   bandLowPct: number,
   nowMs: number,
 ): DriesOn | null {
-  if (days.length < DAYS_LEAST) return null;
+  if (days.length < TREND_DAYS_LEAST) return null;
   const trend = theilSen(days.map((day) => ({ x: day.atMs / DAY_MS, y: day.humidityPct })));
   if (trend === null || trend.slopeSpan.high >= 0) return null;
   const { middle, slope, slopeSpan } = trend;

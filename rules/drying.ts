@@ -91,7 +91,11 @@ function closeDay(state: Drying, atMs: number, timezone: string): Drying {
   const { todayHpaH: deficitHpaH, todaySeenMs, todayEndsMs } = state;
   const humidityPct = state.todayPctMs / todaySeenMs;
   const isWhole = todaySeenMs >= SEEN_LEAST_MS;
-  const ended = { atMs: todayEndsMs - DAY_MS / 2, humidityPct, deficitHpaH };
+  const ended = {
+    atMs: todayEndsMs - DAY_MS / 2,
+    humidityPct: rounded(humidityPct),
+    deficitHpaH: rounded(deficitHpaH),
+  };
   const days = isWhole ? [...state.days, ended] : state.days;
   const gone = days.slice(0, -DAYS_MOST).reduce((sum, day) => sum + day.deficitHpaH, 0);
   return {
@@ -104,6 +108,9 @@ function closeDay(state: Drying, atMs: number, timezone: string): Drying {
     todayEndsMs: startOfNextLocalDay(atMs, timezone),
   };
 }
+
+/** Finer than any sensor, and short to store: the days are most of what a chamber remembers. */
+const rounded = (value: number): number => Math.round(value * 100) / 100;
 
 /**
  * The keeper has damped the paper: what came before counts no more. Said late, the day of the

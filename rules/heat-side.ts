@@ -1,11 +1,19 @@
-import { type Cause, type Finding, outranks } from "../shared/excursion.js";
+import {
+  type Beside,
+  type Cause,
+  type Finding,
+  outranks,
+  type Urgency,
+} from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
 import type { AirNews } from "./air-watch.js";
 import type { ChamberState } from "./chamber.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
+import { lateWarmth, urgencyLate } from "./late-warmth.js";
 import { foretellWarming } from "./outlook.js";
+import { profileOf } from "./species.js";
 import { warmthUrgency } from "./warmth.js";
 
 /** A fridge has had time to recover by then, our choice. */
@@ -50,7 +58,7 @@ function byWarmth(
   chamber: Chamber,
 ): Side {
   const { atMs } = present;
-  const asked = warmthUrgency(state.warmth, atMs);
+  const asked = lateUrgency(warmthUrgency(state.warmth, atMs), present, chamber);
   if (lane === null) {
     // A rise under way will be told by its cause, or turn out to be ordinary.
     const waits = state.watch.rise !== null && !state.watch.rise.turned;
@@ -71,6 +79,13 @@ function byWarmth(
     return { lane, findings: [] };
   const raised = { ...lane, urgency: asked };
   return { lane: raised, findings: [tell(raised, "raised", state, present, chamber)] };
+}
+
+/** Late in winter the same warmth weighs more. */
+function lateUrgency(asked: Urgency | null, present: Present, chamber: Chamber): Urgency | null {
+  const { chillDays, cocoonC } = present;
+  if (asked === null || chillDays === null || cocoonC === null) return asked;
+  return urgencyLate(asked, chillDays, cocoonC, profileOf(chamber.species));
 }
 
 const isOfAir = (lane: Lane): boolean => lane.cause !== "warm";
@@ -94,8 +109,23 @@ function tell(
   present: Present,
   chamber: Chamber,
 ): Finding {
-  const forecast = foretellWarming(present, state.watch, chamber, state.roomC, lane.cause);
-  return findingOf(lane, change, present, { comparedWith: comparisonOf(lane, chamber), forecast });
+  const forecast = foretellWarming(present, state, chamber, lane.cause);
+  const beside = { late: lateOf(present, chamber, forecast?.settlesAtC.high) };
+  const comparedWith = comparisonOf(lane, chamber);
+  return findingOf(lane, change, present, { comparedWith, forecast, beside });
+}
+
+/** What warmth may do to bees that have had their chill; null while they sleep on. */
+export function lateOf(
+  present: Present,
+  chamber: Chamber,
+  settlesAtC = 0,
+): NonNullable<Beside["late"]> | null {
+  const { chillDays, cocoonC } = present;
+  if (chillDays === null || cocoonC === null) return null;
+  const warmestC = Math.max(cocoonC, settlesAtC);
+  const { sleep, soonestDays } = lateWarmth(chillDays, warmestC, profileOf(chamber.species));
+  return sleep === "asleep" ? null : { chillDays, soonestDays, sleep };
 }
 
 function end(lane: Lane, present: Present): Finding {

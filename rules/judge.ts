@@ -3,7 +3,8 @@ import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
 import type { Site } from "../shared/site.js";
 import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
-import { beginChamber, type ChamberState, type Heard, stepChamber } from "./chamber.js";
+import { beginChamber, type ChamberState, stepChamber } from "./chamber.js";
+import type { Heard } from "./lead-air.js";
 import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
 import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
 import { noteDeed } from "./tended.js";
@@ -29,7 +30,7 @@ export type JudgeEvent =
     }>;
 
 /** Counts up with each change of what is remembered; see `recallJudge`. */
-export const JUDGE_VERSION = 2;
+export const JUDGE_VERSION = 3;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{
@@ -167,20 +168,21 @@ function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
 
 /** Judge what was gathered: silences that are over, then each chamber by its own probes. */
 function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
-  const ended = endSilences(state.hearings, atMs, site, state.chambers);
-  const { hearings } = ended;
-  let { findings } = ended;
+  const { hearings: before } = state;
+  let found = NOTHING;
   const gathered = state.gathered.slice().sort(byTimeThenProbe);
   const chambers = state.chambers.map((chamberState, i) => {
-    const heard = heardIn(site.chambers[i]!.id, gathered, hearings, site);
+    const heard = heardIn(site.chambers[i]!.id, gathered, before, site);
     if (heard.length === 0) return chamberState;
-    const step = stepChamber(chamberState, heard, atMs, site.chambers[i]!);
-    findings = join(findings, step.findings);
+    const step = stepChamber(chamberState, heard, atMs, site.chambers[i]!, site.timezone);
+    found = join(found, step.findings);
     return step.state;
   });
-  const nextMuteMs = ended.findings.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
+  // Told first, and judged last: what a silence may have held is known once its chamber was judged.
+  const { hearings, findings: ended } = endSilences(before, atMs, site, chambers);
+  const nextMuteMs = ended.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
   const next = { ...state, hearings, chambers, gathered: [], momentEndMs: null, nextMuteMs };
-  return { state: next, findings };
+  return { state: next, findings: join(ended, found) };
 }
 
 const byTimeThenProbe = (a: Reading, b: Reading): number =>

@@ -1,4 +1,4 @@
-import type { Cause, Cost, Finding, Forecast, Urgency } from "../shared/excursion.js";
+import type { Beside, Cause, Cost, Finding, Forecast, Urgency } from "../shared/excursion.js";
 import type { Exposure } from "./exposure.js";
 
 /** An excursion under way on one side of the band. */
@@ -13,7 +13,19 @@ export type Lane = Readonly<{
   coldestC: number;
   warmestC: number;
   /** The sums when it started; the difference is its cost. */
-  from: Pick<Exposure, "degreeHoursAbove" | "degreeHoursBelow" | "reserveDays">;
+  from: Sums;
+}>;
+
+type Sums = Pick<Exposure, "degreeHoursAbove" | "degreeHoursBelow" | "reserveDays"> &
+  Readonly<{ wetHours: number; mouldIndex: number }>;
+
+/** The water at the cocoons at present, as the worst of the places that tell of it. */
+export type WaterNow = Readonly<{
+  /** Over the last hours, %RH. */
+  humidityPct: number;
+  from: "box" | "air";
+  wetHours: number;
+  mouldIndex: number;
 }>;
 
 /** The present of a chamber, as every finding about it carries it. */
@@ -24,12 +36,25 @@ export type Present = Readonly<{
   airC: number | null;
   humidityPct: number | null;
   exposure: Exposure | null;
+  water: WaterNow | null;
+  /** Days of chill so far; null before any was counted. */
+  chillDays: number | null;
 }>;
 
 /** What a finding says beyond the lane and the present. */
-export type Saying = Readonly<{ comparedWith: string; forecast: Forecast | null }>;
+export type Saying = Readonly<{
+  comparedWith: string;
+  forecast: Forecast | null;
+  beside?: Beside;
+}>;
 
 const NO_SUMS = { degreeHoursAbove: 0, degreeHoursBelow: 0, reserveDays: 0 };
+
+function sumsOf({ exposure, water }: Present): Sums {
+  const { degreeHoursAbove, degreeHoursBelow, reserveDays } = exposure ?? NO_SUMS;
+  const { wetHours, mouldIndex } = water ?? { wetHours: 0, mouldIndex: 0 };
+  return { degreeHoursAbove, degreeHoursBelow, reserveDays, wetHours, mouldIndex };
+}
 
 /** The name of an excursion: where, which kind, when it started (UTC, to the second). */
 export function excursionIdOf(subjectId: string, kind: string, startedAtMs: number): string {
@@ -38,14 +63,14 @@ export function excursionIdOf(subjectId: string, kind: string, startedAtMs: numb
 }
 
 export function openLane(
-  kind: "heat" | "chill",
+  kind: "heat" | "chill" | "damp" | "dry" | "dark",
   cause: Cause,
   urgency: Urgency,
   probeId: string | null,
   startedAtMs: number,
   present: Present,
 ): Lane {
-  const { chamberId, cocoonC, exposure } = present;
+  const { chamberId, cocoonC } = present;
   return {
     excursionId: excursionIdOf(chamberId, kind, startedAtMs),
     cause,
@@ -55,7 +80,7 @@ export function openLane(
     overAtMs: null,
     coldestC: cocoonC ?? Number.POSITIVE_INFINITY,
     warmestC: cocoonC ?? Number.NEGATIVE_INFINITY,
-    from: exposure ?? NO_SUMS,
+    from: sumsOf(present),
   };
 }
 
@@ -66,14 +91,15 @@ export function feelLane(lane: Lane, cocoonC: number): Lane {
   return { ...lane, coldestC, warmestC: Math.max(lane.warmestC, cocoonC) };
 }
 
-function costOf(lane: Pick<Lane, "from">, exposure: Exposure | null): Cost {
-  const now = exposure ?? NO_SUMS;
+function costOf({ from }: Pick<Lane, "from">, present: Present): Cost {
+  const now = sumsOf(present);
+  const hasWater = present.water !== null;
   return {
-    degreeHoursAbove: now.degreeHoursAbove - lane.from.degreeHoursAbove,
-    degreeHoursBelow: now.degreeHoursBelow - lane.from.degreeHoursBelow,
-    reserveDays: now.reserveDays - lane.from.reserveDays,
-    wetHours: null,
-    mouldIndex: null,
+    degreeHoursAbove: now.degreeHoursAbove - from.degreeHoursAbove,
+    degreeHoursBelow: now.degreeHoursBelow - from.degreeHoursBelow,
+    reserveDays: now.reserveDays - from.reserveDays,
+    wetHours: hasWater ? Math.max(0, now.wetHours - from.wetHours) : null,
+    mouldIndex: hasWater ? Math.max(0, now.mouldIndex - from.mouldIndex) : null,
   };
 }
 
@@ -83,7 +109,7 @@ export function findingOf(
   present: Present,
   saying: Saying,
 ): Finding {
-  const { atMs, chamberId, cocoonC, airC, humidityPct, exposure } = present;
+  const { atMs, chamberId, cocoonC, airC, humidityPct, water } = present;
   const felt = lane.coldestC <= lane.warmestC;
   return {
     atMs,
@@ -99,7 +125,13 @@ export function findingOf(
     humidityPct,
     cocoonSpanC: felt ? { low: lane.coldestC, high: lane.warmestC } : null,
     comparedWith: saying.comparedWith,
-    cost: costOf(lane, exposure),
+    cost: costOf(lane, present),
     forecast: saying.forecast,
+    beside: {
+      cocoonHumidityPct: water?.humidityPct ?? null,
+      humidityFrom: water?.from ?? null,
+      mouldIndex: water?.mouldIndex ?? null,
+      ...saying.beside,
+    },
   };
 }

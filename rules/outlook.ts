@@ -2,16 +2,15 @@ import type { Forecast } from "../shared/excursion.js";
 import type { Chamber, Span } from "../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
 import type { AirWatch } from "./air-watch.js";
-import { ASSUMED_LAG_MS } from "./cocoon.js";
+import { cocoonLagOf, warmingOf } from "./constants.js";
 import { foretell } from "./forecast.js";
 import type { Present } from "./lane.js";
+import type { Learning } from "./learning.js";
 import { NEVER_SUITABLE_C } from "./never-suitable.js";
 import type { Rise } from "./rise.js";
 
 /** A household room in winter where no probe tells, °C; our choice. */
 const ROOM_UNKNOWN_C: Span = { low: 14, high: 23 };
-/** A fridge with a dead compressor and a shut door, time constant; our choice, from 3 to 16 h. */
-const SHUT_LAG_MS: Span = { low: 3 * HOUR_MS, high: 16 * HOUR_MS };
 /** Air in an open fridge, time constant; our choice. */
 const OPEN_LAG_MS: Span = { low: 2 * MINUTE_MS, high: 12 * MINUTE_MS };
 /** Middle of the minutes whose mean warming a rise keeps as `early`. */
@@ -20,18 +19,11 @@ const EARLY_MIDDLE_MS = 2 * MINUTE_MS;
 const FALLS_LEAST = 1.2;
 /** How far off a fitted time constant may be, as a factor; our choice. */
 const FIT_DOUBT = 1.6;
-/** How far off a lag that nobody set may be; our choice. */
-const LAG_DOUBT = 2;
 
-function roomSpan(roomC: number | null, airC: number): Span {
+/** Where the room's warmth may lie, °C, never below the air: measured, else assumed. */
+export function roomSpan(roomC: number | null, airC: number): Span {
   if (roomC !== null) return { low: Math.max(airC, roomC - 1), high: Math.max(airC, roomC + 1) };
   return { low: Math.max(airC, ROOM_UNKNOWN_C.low), high: Math.max(airC, ROOM_UNKNOWN_C.high) };
-}
-
-function cocoonLagSpan(chamber: Chamber): Span {
-  const set = chamber.cocoonLagMs;
-  if (set !== null) return { low: set / 1.25, high: set * 1.25 };
-  return { low: ASSUMED_LAG_MS / LAG_DOUBT, high: ASSUMED_LAG_MS * LAG_DOUBT };
 }
 
 /** How the air goes on warming: where it settles, and the time constant of its way there. */
@@ -59,16 +51,15 @@ function openFridge(airC: number, rise: Rise, room: Span): Warming {
 }
 
 /** Air in a shut fridge that no longer cools: towards the room, as fast as it warms now. */
-function shutFridge(airC: number, watch: AirWatch, room: Span): Warming {
-  const { recent } = watch;
+function shutFridge(airC: number, { recent }: AirWatch, room: Span, usualMs: Span): Warming {
   const first = recent[0];
   const last = recent[recent.length - 1];
   if (first === undefined || last === undefined || last.atMs - first.atMs < 8 * MINUTE_MS)
-    return { settlesAtC: room, airLagMs: SHUT_LAG_MS };
+    return { settlesAtC: room, airLagMs: usualMs };
   const slope = (last.airC - first.airC) / (last.atMs - first.atMs);
   const lagOf = (roomC: number) =>
-    slope <= 0 ? SHUT_LAG_MS.high : Math.max(roomC - airC, 0.5) / slope;
-  const bound = (ms: number) => Math.min(SHUT_LAG_MS.high, Math.max(SHUT_LAG_MS.low, ms));
+    slope <= 0 ? usualMs.high : Math.max(roomC - airC, 0.5) / slope;
+  const bound = (ms: number) => Math.min(usualMs.high, Math.max(usualMs.low, ms));
   const low = bound(lagOf(room.low) / FIT_DOUBT);
   return {
     settlesAtC: room,
@@ -76,23 +67,27 @@ function shutFridge(airC: number, watch: AirWatch, room: Span): Warming {
   };
 }
 
+/** What of a chamber's memory its outlook rests on. */
+type Basis = Readonly<{ watch: AirWatch; roomC: number | null; learning: Learning }>;
+
 /** Where warming cocoons are heading: the band's edge and the warmth that is never suitable. */
 export function foretellWarming(
   present: Present,
-  watch: AirWatch,
+  { watch, roomC, learning }: Basis,
   chamber: Chamber,
-  roomC: number | null,
   cause: string,
 ): Forecast | null {
   const { cocoonC, airC } = present;
   if (cocoonC === null || airC === null) return null;
   const room = roomSpan(roomC, airC);
   const { rise } = watch;
+  const usualMs = warmingOf(learning.warming).spanMs;
+  const cocoonLagMs = cocoonLagOf(chamber, learning.lag).spanMs;
   const warming =
     cause === "door-ajar" && rise !== null
       ? openFridge(airC, rise, room)
-      : shutFridge(airC, watch, room);
-  return foretell({ cocoonC, airC, ...warming, cocoonLagMs: cocoonLagSpan(chamber) }, [
+      : shutFridge(airC, watch, room, usualMs);
+  return foretell({ cocoonC, airC, ...warming, cocoonLagMs }, [
     chamber.bandC.high,
     NEVER_SUITABLE_C,
   ]);
@@ -101,7 +96,7 @@ export function foretellWarming(
 /** Where cooling cocoons are heading: the band's edge and 0 °C. */
 export function foretellCooling(
   present: Present,
-  watch: AirWatch,
+  { watch, learning }: Pick<Basis, "watch" | "learning">,
   chamber: Chamber,
 ): Forecast | null {
   const { cocoonC, airC } = present;
@@ -115,7 +110,7 @@ export function foretellCooling(
       airC,
       settlesAtC: { low: coldest - 4, high: mean },
       airLagMs: { low: 0.5 * HOUR_MS, high: 4 * HOUR_MS },
-      cocoonLagMs: cocoonLagSpan(chamber),
+      cocoonLagMs: cocoonLagOf(chamber, learning.lag).spanMs,
     },
     [chamber.bandC.low, 0],
   );

@@ -1,5 +1,6 @@
 import { beginChamber, type ChamberState } from "./chamber.js";
 import { JUDGE_VERSION, type JudgeState } from "./judge.js";
+import type { Lane } from "./lane.js";
 
 /**
  * The judge's memory as it was stored, brought to the present version; null where it cannot be
@@ -15,15 +16,34 @@ export function recallJudge(text: string): JudgeState | null {
   if (!isRecord(stored) || !Array.isArray(stored.chambers)) return null;
   const { version } = stored;
   if (version === JUDGE_VERSION) return stored as JudgeState;
-  return version === 1 ? fromFirst(stored as JudgeState) : null;
+  if (typeof version !== "number" || version > JUDGE_VERSION) return null;
+  const chambers = stored.chambers.flatMap((chamber: unknown) =>
+    isRecord(chamber) && typeof chamber.chamberId === "string"
+      ? [fromEarlier(chamber, chamber.chamberId)]
+      : [],
+  );
+  return { ...(stored as JudgeState), version: JUDGE_VERSION, chambers };
 }
 
-/** Version 1 knew nothing of deeds. */
-function fromFirst(stored: JudgeState): JudgeState {
-  const chambers = stored.chambers.map(
-    (chamber): ChamberState => ({ ...beginChamber(chamber.chamberId), ...chamber }),
-  );
-  return { ...stored, version: JUDGE_VERSION, chambers };
+/** A chamber as an earlier version remembered it; what it did not know begins afresh. */
+function fromEarlier(stored: Record<string, unknown>, chamberId: string): ChamberState {
+  const chamber = filled(beginChamber(chamberId), stored) as ChamberState;
+  const { heat, cold } = chamber;
+  return { ...chamber, heat: withWater(heat), cold: withWater(cold) };
+}
+
+/** What is there at the beginning, and of the stored what has its place in it. */
+function filled(begun: unknown, stored: unknown): unknown {
+  if (!isRecord(begun) || !isRecord(stored)) return stored === undefined ? begun : stored;
+  const kept = Object.entries(begun).map(([key, value]) => [key, filled(value, stored[key])]);
+  return Object.fromEntries(kept);
+}
+
+const NO_WATER = { wetHours: 0, mouldIndex: 0 };
+
+/** The first version's excursions knew nothing of water. */
+function withWater(lane: Lane | null): Lane | null {
+  return lane && { ...lane, from: { ...NO_WATER, ...lane.from } };
 }
 
 function parse(text: string): unknown {

@@ -103,6 +103,8 @@ function muteFinding(
   atMs: number,
 ): Finding {
   const chamber = chambers.find((c) => c.chamberId === probe.chamberId);
+  // Where nobody else saw the cocoons meanwhile, the silence was a dark one.
+  const dark = change === "ended" ? chamber?.unseen.stretches.at(-1) : undefined;
   const usualS = Math.round(usualIntervalMs(hearing, probe) / SECOND_MS);
   const costs = { degreeHoursAbove: 0, degreeHoursBelow: 0, reserveDays: 0 };
   return {
@@ -121,5 +123,6 @@ function muteFinding(
     comparedWith: `its usual interval of ${usualS} s`,
     cost: { ...costs, wetHours: null, mouldIndex: null },
     forecast: null,
+    ...(dark === undefined || dark.toMs !== atMs ? {} : { beside: { dark } }),
   };
 }

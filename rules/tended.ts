@@ -5,6 +5,7 @@ const TOLD = [
   "damped",
   "aired",
   "paper-changed",
+  "inspected",
   "mould-seen",
   "no-mould",
 ] as const satisfies Deed[];
@@ -20,6 +21,7 @@ export const UNTENDED: Tended = {
   damped: [],
   aired: [],
   "paper-changed": [],
+  inspected: [],
   "mould-seen": [],
   "no-mould": [],
 };

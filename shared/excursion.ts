@@ -37,8 +37,40 @@ export type Cost = Readonly<{
   degreeHoursBelow: number;
   /** Equivalent days at 4 °C burnt while it lasted. */
   reserveDays: number;
+  /** Hours that the cocoons were wet while it lasted, and how much the mould index rose. */
   wetHours: number | null;
   mouldIndex: number | null;
+}>;
+
+/** What stands beside an excursion and is not its cost. What is not known is null or absent. */
+export type Beside = Readonly<{
+  /** Humidity at the cocoons over the last hours, %RH, and where it is known from. */
+  cocoonHumidityPct?: number | null;
+  humidityFrom?: "box" | "air" | null;
+  /** Of the worst box, 0 to 6. */
+  mouldIndex?: number | null;
+  /** When the keeper last damped the paper, where that bears on it, Unix ms. */
+  dampedMs?: number | null;
+  /** When a box is likely to fall below its humidity band, Unix ms. */
+  dryOnMs?: number | null;
+  /** Late in winter: days of chill so far, and days of the warmth ahead until the first may emerge. */
+  late?: Readonly<{
+    chillDays: number;
+    soonestDays: number | null;
+    sleep: "lightening" | "ready";
+  }> | null;
+  /** A stretch that nobody saw, and what cocoons can have reached in it at the most. */
+  dark?: DarkStretch | null;
+}>;
+
+/** A stretch of time that nobody saw, and bounds on the cocoons in it, °C. */
+export type DarkStretch = Readonly<{
+  fromMs: number;
+  toMs: number;
+  coldestC: number;
+  warmestC: number;
+  /** Where they would have ended had nothing cooled them all that time, °C. */
+  uncooledC: Span;
 }>;
 
 /** How long until cocoons reach a temperature; minutes from the finding. */
@@ -80,6 +112,8 @@ export type Finding = Readonly<{
   comparedWith: string;
   cost: Cost;
   forecast: Forecast | null;
+  /** Absent from findings stored before there was any. */
+  beside?: Beside;
 }>;
 
 /** An excursion as the store keeps it: its latest finding, when it was told and when it ended. */

@@ -5,6 +5,30 @@ export type Place = (typeof PLACES)[number];
 /** Lowest and highest value that is still inside; both ends belong to it. */
 export type Span = Readonly<{ low: number; high: number }>;
 
+/** How readily mould takes to a material, most readily first. */
+export const MOULD_MATERIALS = [
+  "very-sensitive",
+  "sensitive",
+  "medium-resistant",
+  "resistant",
+] as const;
+
+/** When the water at the cocoons is told of. Spans: `low` is for a note, `high` for a visit. */
+export type ClimateLimits = Readonly<{
+  /** Humidity at the cocoons over the last hours, %RH, and how long it must last. */
+  dampPct: Span;
+  dampHoldMs: number;
+  /** How long the cocoons must stay wet for a visit; a note comes at a quarter of it. */
+  wetHoldMs: number;
+  /** Mould index, 0 to 6, and what it is reckoned for. */
+  mouldIndex: Span;
+  mouldMaterial: (typeof MOULD_MATERIALS)[number];
+  /** How long a box must be below its humidity band for a visit; a note comes at a third of it. */
+  dryHoldMs: number;
+  /** So long after the keeper damped the paper, damp is no surprise. */
+  dampingExplainsMs: number;
+}>;
+
 /** One fridge or cold room. `bandC` in °C, `humidityBandPct` in %RH. */
 export type Chamber = Readonly<{
   id: string;
@@ -13,6 +37,8 @@ export type Chamber = Readonly<{
   humidityBandPct: Span;
   /** First-order lag of cocoons behind the air, when the keeper has set one; otherwise null. */
   cocoonLagMs: number | null;
+  /** Without any, the usual ones of `rules/climate-limits.ts` hold. */
+  climate?: ClimateLimits;
 }>;
 
 /** One sensing point. `chamberId` is null only for an outdoors probe. */

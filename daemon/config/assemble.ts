@@ -1,7 +1,7 @@
 import { dirname, join, resolve } from "node:path";
 import type { ProbeSource } from "../../sensors/source.js";
-import type { Chamber, Probe, Site } from "../../shared/site.js";
-import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
+import type { Chamber, ClimateLimits, Probe, Site } from "../../shared/site.js";
+import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Config, MailConfig } from "../config.js";
 import { splitListen } from "./fields.js";
 import type { NamedFiles } from "./named-files.js";
@@ -59,6 +59,19 @@ function toChamber(section: ChamberSection): Chamber {
     bandC: band_c,
     humidityBandPct: humidity_band_pct,
     cocoonLagMs: cocoon_lag_min === undefined ? null : cocoon_lag_min * MINUTE_MS,
+    climate: toClimate(section),
+  };
+}
+
+function toClimate(section: ChamberSection): ClimateLimits {
+  return {
+    dampPct: section.damp_limits_pct,
+    dampHoldMs: section.damp_hold_h * HOUR_MS,
+    wetHoldMs: section.wet_hold_h * HOUR_MS,
+    mouldIndex: section.mould_limits,
+    mouldMaterial: section.mould_material,
+    dryHoldMs: section.dry_hold_h * HOUR_MS,
+    dampingExplainsMs: section.damping_explains_h * HOUR_MS,
   };
 }
 

@@ -1,6 +1,8 @@
 import { z } from "zod";
+import { USUAL_LIMITS } from "../../rules/climate-limits.js";
 import { RELEASE_CONDITIONS } from "../../rules/year/release.js";
-import { PLACES } from "../../shared/site.js";
+import { MOULD_MATERIALS, PLACES } from "../../shared/site.js";
+import { HOUR_MS } from "../../shared/time.js";
 import type { Fault, KeyPath, RawTable } from "./fault.js";
 import { isTable, valueAt } from "./fault.js";
 import * as field from "./fields.js";
@@ -107,6 +109,17 @@ const chamber = z.strictObject({
   band_c: field.spanFrom(-20, 25, "°C", "[1.1, 3.3]").default({ low: 1.1, high: 3.3 }),
   humidity_band_pct: field.spanFrom(0, 100, "%RH", "[60, 70]").default({ low: 60, high: 70 }),
   cocoon_lag_min: field.numberFrom(0.1, 2880, "minutes").optional(),
+  damp_limits_pct: field.spanFrom(0, 100, "%RH", "[80, 90]").default(USUAL_LIMITS.dampPct),
+  damp_hold_h: field.numberFrom(0, 336, "hours").default(USUAL_LIMITS.dampHoldMs / HOUR_MS),
+  wet_hold_h: field.numberFrom(0.5, 336, "hours").default(USUAL_LIMITS.wetHoldMs / HOUR_MS),
+  mould_limits: field
+    .spanFrom(0, 6, "of the mould index", "[0.5, 1]")
+    .default(USUAL_LIMITS.mouldIndex),
+  mould_material: field.oneOf(MOULD_MATERIALS).default(USUAL_LIMITS.mouldMaterial),
+  dry_hold_h: field.numberFrom(0, 336, "hours").default(USUAL_LIMITS.dryHoldMs / HOUR_MS),
+  damping_explains_h: field
+    .numberFrom(0, 336, "hours")
+    .default(USUAL_LIMITS.dampingExplainsMs / HOUR_MS),
 });
 
 const probe = z.strictObject({

@@ -18,7 +18,7 @@ export function makeDigest(
   context: LetterContext,
   config: YearConfig,
 ): MadeDigest {
-  const judged = { week: null, season: seasonSoFar(store, atMs) };
+  const judged = { week: null, season: seasonSoFar(store, context.site, atMs) };
   const figures = digestFigures(gatherDigest(store, context.site, span, judged));
   const verdict = judgeWeek(figures);
   const year = { ...gatherYear(store, config, atMs), warmC: config.release.warmC };

@@ -1,5 +1,6 @@
 import { recallJudge } from "../../rules/recall.js";
 import { type ChamberFigures, seasonOf } from "../../rules/season.js";
+import type { Site } from "../../shared/site.js";
 import type { Store } from "../store/store.js";
 
 /** Figures of a span, such as the winter so far, for every chamber. */
@@ -10,11 +11,15 @@ export type SeasonFigures = Readonly<{
 }>;
 
 /** The winter so far as the judge last wrote it down; null before the first time. */
-export function seasonSoFar(store: Pick<Store, "judge">, toMs: number): SeasonFigures | null {
+export function seasonSoFar(
+  store: Pick<Store, "judge">,
+  site: Site,
+  toMs: number,
+): SeasonFigures | null {
   const memory = store.judge.load();
   const judged = memory === null ? null : recallJudge(memory.state);
   if (judged === null) return null;
-  const chambers = seasonOf(judged);
+  const chambers = seasonOf(judged, site);
   const begun = chambers.flatMap(({ fromMs }) => (fromMs === null ? [] : [fromMs]));
   return begun.length === 0 ? null : { fromMs: Math.min(...begun), toMs, chambers };
 }

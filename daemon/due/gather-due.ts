@@ -34,7 +34,7 @@ export function gatherYear(store: YearStore, config: YearConfig, nowMs: number):
   const lots = reportLots(store, site, nowMs);
   const cold = lots.filter(({ chamberId }) => chamberId !== null);
   const release = cold.length === 0 ? null : judgeLots(store, config, cold, holding, nowMs);
-  const figures = seasonSoFar(store, nowMs)?.chambers ?? [];
+  const figures = seasonSoFar(store, site, nowMs)?.chambers ?? [];
   const due = listDue(
     {
       chambers: site.chambers.flatMap(({ id }): DueChamber[] => {
@@ -89,12 +89,13 @@ function dueChamber(
   const since = Math.max(filledMs, dampedMs ?? 0);
   const band = site.chambers.find(({ id }) => id === chamberId)!.humidityBandPct;
   const humidityPct = judged?.cocoonHumidityPct ?? null;
+  const dryOn = judged?.dryOn ?? null;
   return {
     chamberId,
     filledOn: dayOf(filledMs),
     dampedOn: dampedMs === null ? null : dayOf(dampedMs),
     inspectedOn: inspectedMs === null ? null : dayOf(inspectedMs),
-    driesOn: judged?.dryOn ? dayOf(judged.dryOn.atMs) : null,
+    driesOn: dryOn?.basis === "trend" ? dayOf(dryOn.atMs) : null,
     calendarOn: dayOf(dampByCalendar(since).atMs),
     isDampEnough: humidityPct === null ? null : humidityPct > band.high,
   };

@@ -94,13 +94,14 @@ export class JudgeSeat {
    */
   cocoons(): Reading[] {
     const readings: Reading[] = [];
-    for (const { chamberId, exposure } of this.#state.chambers) {
+    for (const { chamberId, exposure, slow } of this.#state.chambers) {
       if (exposure === null) continue;
       const takenAtMs = Math.floor(exposure.atMs / COCOONS_EACH_MS) * COCOONS_EACH_MS;
       if (takenAtMs <= (this.#cocoonsAtMs.get(chamberId) ?? 0)) continue;
       this.#cocoonsAtMs.set(chamberId, takenAtMs);
       const probeId = cocoonSeriesId(chamberId);
-      readings.push({ probeId, takenAtMs, temperatureC: exposure.cocoonC, humidityPct: null });
+      const humidityPct = slow.water === null ? null : Math.min(100, slow.water.humidityPct);
+      readings.push({ probeId, takenAtMs, temperatureC: exposure.cocoonC, humidityPct });
     }
     return readings;
   }

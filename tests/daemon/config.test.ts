@@ -39,6 +39,15 @@ describe("a plain config", () => {
           bandC: { low: 1.1, high: 3.3 },
           humidityBandPct: { low: 60, high: 70 },
           cocoonLagMs: null,
+          climate: {
+            dampPct: { low: 80, high: 90 },
+            dampHoldMs: 24 * 3_600_000,
+            wetHoldMs: 12 * 3_600_000,
+            mouldIndex: { low: 0.5, high: 1 },
+            mouldMaterial: "very-sensitive",
+            dryHoldMs: 72 * 3_600_000,
+            dampingExplainsMs: 72 * 3_600_000,
+          },
         },
       ],
       probes: [{ id: "shed-air", chamberId: "shed", place: "air", intervalMs: 60_000 }],
@@ -249,6 +258,28 @@ describe("chambers and probes", () => {
 
   test.each(["a/#/b", "a#", "a/b+", ""])("the topic %j is refused", (topic) => {
     expect(faultsOf(PLAIN.replace("quillmere/shed/air", topic))[0]).toContain("an MQTT topic");
+  });
+
+  test("limits of damp, wet, mould and dry arrive as set, holds in ms", () => {
+    const lines = [
+      "damp_limits_pct = [75, 85]",
+      "damp_hold_h = 6",
+      "wet_hold_h = 4",
+      "mould_limits = [1, 2]",
+      'mould_material = "sensitive"',
+      "dry_hold_h = 48",
+      "damping_explains_h = 100",
+    ];
+    const { config } = load(PLAIN.replace('id = "shed"', `id = "shed"\n${lines.join("\n")}`));
+    expect(config.site.chambers[0]!.climate).toEqual({
+      dampPct: { low: 75, high: 85 },
+      dampHoldMs: 6 * 3_600_000,
+      wetHoldMs: 4 * 3_600_000,
+      mouldIndex: { low: 1, high: 2 },
+      mouldMaterial: "sensitive",
+      dryHoldMs: 48 * 3_600_000,
+      dampingExplainsMs: 100 * 3_600_000,
+    });
   });
 
   test("a lag in minutes and an interval in seconds arrive in ms", () => {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { adoptJudge, type JudgeState } from "../../rules/judge.js";
+import { adoptJudge } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
 import { seasonOf } from "../../rules/season.js";
 import { UNTENDED } from "../../rules/tended.js";
@@ -9,27 +9,58 @@ import { asReading, judge, judgeCourse, liveCourse } from "./quillmere.js";
 const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
-/** The same memory as version 1 wrote it down. */
-function asFirst(present: JudgeState): string {
-  const chambers = present.chambers.map(({ tended: _, ...chamber }) => chamber);
-  return JSON.stringify({ ...present, version: 1, chambers });
+/** The same memory as an earlier version wrote it down. */
+function asEarlier(version: 1 | 2): string {
+  const chambers = state.chambers.map((chamber) => {
+    const { slow: _, gathering: __, learning: ___, unseen: ____, tended, ...first } = chamber;
+    return version === 1 ? first : { ...first, tended: { damped: tended.damped } };
+  });
+  return JSON.stringify({ ...state, version, chambers });
 }
 
 test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test("a memory of the first version keeps what the winter cost, and goes on judging", () => {
-  const recalled = recallJudge(asFirst(state))!;
-  expect(recalled.chambers[0]!.tended).toEqual(UNTENDED);
-  expect(recalled.chambers[0]!.exposure).toEqual(state.chambers[0]!.exposure);
-  const [before, after] = [state, recalled].map((s) => seasonOf(s)[0]!);
-  expect(after!.reserveDays).toBe(before!.reserveDays);
+test.each([1, 2] as const)(
+  "a memory of version %s keeps what the winter cost, and goes on judging",
+  (version) => {
+    const recalled = recallJudge(asEarlier(version))!;
+    expect(recalled.chambers[0]!.tended).toEqual(UNTENDED);
+    expect(recalled.chambers[0]!.exposure).toEqual(state.chambers[0]!.exposure);
+    expect(recalled.chambers[0]!.watch).toEqual(state.chambers[0]!.watch);
+    const [before, after] = [state, recalled].map((s) => seasonOf(s, course.site)[0]!);
+    expect(after!.reserveDays).toBe(before!.reserveDays);
+    const next = liveCourse({ days: 3, seed: 3 }).readings.filter((r) => r.takenAtMs > state.nowMs);
+    const events = next.slice(0, (DAY_MS / MINUTE_MS) * 2).map(asReading);
+    const start = adoptJudge(recalled, course.site);
+    const goOn = judge(events, course.site, (s) => (s.nowMs === 0 ? start : s));
+    expect(goOn.state.nowMs).toBeGreaterThan(state.nowMs);
+    expect(goOn.state.chambers[0]!.slow.places.length).toBe(2);
+  },
+);
+
+test("an excursion that an earlier version opened ends with a cost that is a number", () => {
+  const heat = {
+    excursionId: "shed.heat.x",
+    cause: "warm",
+    urgency: "visit",
+    probeId: null,
+    startedAtMs: state.nowMs,
+    overAtMs: null,
+    coldestC: 2,
+    warmestC: 6,
+    from: { degreeHoursAbove: 0, degreeHoursBelow: 0, reserveDays: 0 },
+  };
+  const earlier = JSON.parse(asEarlier(1));
+  earlier.chambers[0].heat = heat;
+  const start = adoptJudge(recallJudge(JSON.stringify(earlier))!, course.site);
   const next = liveCourse({ days: 3, seed: 3 }).readings.filter((r) => r.takenAtMs > state.nowMs);
-  const events = next.slice(0, (DAY_MS / MINUTE_MS) * 2).map(asReading);
-  const start = adoptJudge(recalled, course.site);
-  const goOn = judge(events, course.site, (s) => (s.nowMs === 0 ? start : s));
-  expect(goOn.state.nowMs).toBeGreaterThan(state.nowMs);
+  const { findings } = judge(next.map(asReading), course.site, (s) => (s.nowMs === 0 ? start : s));
+  const ended = findings.find((f) => f.excursionId === heat.excursionId)!;
+  expect(ended.change).toBe("ended");
+  // Of the water nothing is known yet, which is no number but no nonsense either.
+  for (const cost of Object.values(ended.cost)) expect(cost ?? 0).toBeGreaterThanOrEqual(0);
 });
 
 test("a memory that is no memory, or a newer one, is told apart", () => {

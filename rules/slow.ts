@@ -1,0 +1,178 @@
+import type { Finding } from "../shared/excursion.js";
+import type { Chamber } from "../shared/site.js";
+import { HOUR_MS } from "../shared/time.js";
+import { beginChillDays, type ChillDays, stepChillDays } from "./chill-days.js";
+import { type Climate, type ClimateTerms, type PlaceSlot, stepClimate } from "./climate.js";
+import { climateLimitsOf } from "./climate-limits.js";
+import {
+  type DampDeeds,
+  type Dampness,
+  dampAsk,
+  NOT_DAMP,
+  stepDampness,
+  worstMould,
+} from "./dampness.js";
+import { stepDry } from "./dry-side.js";
+import { type Dryness, driestOf, dryAsk, NOT_DRY, stepDryness } from "./dryness.js";
+import type { Gathering } from "./gathering.js";
+import { vapourPressureHpa } from "./humid-air.js";
+import { feelLane, type Lane, type Present, type WaterNow } from "./lane.js";
+import { profileOf } from "./species.js";
+import { lastDone, type Tended } from "./tended.js";
+import { stepWet } from "./wet-side.js";
+import { beginWetness, stepWetness, type Wetness } from "./wetness.js";
+
+/** What of a chamber is judged in slots of five minutes: its water, and its count of cold days. */
+export type Slow = Readonly<{
+  chill: ChillDays | null;
+  /** The air first, then boxes in order of their probes' ids. Empty where none tells humidity. */
+  places: readonly Climate[];
+  wall: Wetness | null;
+  dampness: Dampness;
+  dryness: Dryness;
+  wet: Lane | null;
+  dry: Lane | null;
+  /** As it stood at the end of the last slot. */
+  water: WaterNow | null;
+}>;
+
+export const BEGIN_SLOW: Slow = {
+  chill: null,
+  places: [],
+  wall: null,
+  dampness: NOT_DAMP,
+  dryness: NOT_DRY,
+  wet: null,
+  dry: null,
+  water: null,
+};
+
+/** A longer step was not seen. */
+const SEEN_MS = HOUR_MS;
+/** A box whose probe was silent for longer no longer speaks for the chamber; our choice. */
+const SPEAKS_MS = HOUR_MS;
+
+type Step = Readonly<{ slow: Slow; findings: readonly Finding[] }>;
+const NONE: readonly Finding[] = [];
+
+/**
+ * Judge a slot that is over.
+ *
+ * @param slot what was gathered in it
+ * @param present the chamber at the moment at which it is judged; its `water` is not looked at
+ */
+export function stepSlow(
+  slow: Slow,
+  slot: Gathering,
+  present: Present,
+  tended: Tended,
+  chamber: Chamber,
+  timezone: string,
+): Step {
+  const { slotEndMs: atMs } = slot;
+  const cocoonC = slot.cocoonSumC / slot.cocoonN;
+  const { chillBelowC } = profileOf(chamber.species);
+  const chill = stepChillDays(
+    slow.chill ?? beginChillDays(),
+    atMs,
+    cocoonC,
+    chillBelowC.value,
+    SEEN_MS,
+  );
+  const told = placesOf(slot, cocoonC);
+  if (told.length === 0) return { slow: { ...slow, chill, water: null }, findings: NONE };
+  const limits = climateLimitsOf(chamber);
+  const terms: ClimateTerms = {
+    humidityBandPct: chamber.humidityBandPct,
+    mouldMaterial: limits.mouldMaterial,
+    timezone,
+    dampedMs: lastDone(tended, "damped", atMs),
+  };
+  const places = stepPlaces(slow.places, told, terms);
+  const speaking = speakingOf(places, atMs);
+  const wall = slot.wallN === 0 || slot.airN === 0 ? slow.wall : stepWall(slow.wall, slot);
+  const isWallWet = (wall?.filmGPerM2 ?? 0) > 0 && slot.wallSumC > 0;
+  const deeds = deedsOf(tended, atMs);
+  const dampness = stepDampness(slow.dampness, speaking, isWallWet, atMs, limits, deeds);
+  const dryness = stepDryness(slow.dryness, speaking, atMs, chamber.humidityBandPct);
+  const water = waterNow(speaking);
+  const now = { ...present, water };
+  const wetAsk = dampAsk(dampness, speaking, atMs, limits);
+  const wettest = speaking.reduce((a, b) => (b.slowPct > a.slowPct ? b : a));
+  const felt = (lane: Lane | null) => (lane === null ? null : feelLane(lane, cocoonC));
+  const wet = stepWet(
+    felt(slow.wet),
+    wetAsk,
+    dampness,
+    now,
+    limits,
+    wettest.probeId,
+    deeds.dampedMs,
+  );
+  const ask = dryAsk(dryness, atMs, limits);
+  const dry = stepDry(felt(slow.dry), ask, dryness, now, chamber, driestOf(speaking).probeId);
+  return {
+    slow: { chill, places, wall, dampness, dryness, wet: wet.lane, dry: dry.lane, water },
+    findings: [...wet.findings, ...dry.findings],
+  };
+}
+
+function placesOf(slot: Gathering, cocoonC: number): readonly PlaceSlot[] {
+  const { slotEndMs: atMs, airN, airSumHpa } = slot;
+  const boxes = slot.boxes.map(({ probeId, n, sumC, sumPct }): PlaceSlot => {
+    const boxC = sumC / n;
+    return { atMs, probeId, cocoonC: boxC, vapourHpa: vapourPressureHpa(boxC, sumPct / n) };
+  });
+  if (airN === 0) return boxes;
+  return [{ atMs, probeId: null, cocoonC, vapourHpa: airSumHpa / airN }, ...boxes];
+}
+
+function stepPlaces(
+  before: readonly Climate[],
+  told: readonly PlaceSlot[],
+  terms: ClimateTerms,
+): readonly Climate[] {
+  let places = before;
+  for (const slot of told) {
+    const at = places.findIndex((p) => p.probeId === slot.probeId);
+    const next = stepClimate(places[at] ?? null, slot, terms);
+    places = at < 0 ? [...places, next].sort(byPlace) : places.with(at, next);
+  }
+  return places;
+}
+
+const byPlace = (a: Climate, b: Climate): number =>
+  (a.probeId ?? "") < (b.probeId ?? "") ? -1 : 1;
+
+/** Boxes that measure humidity take precedence over what the air makes likely. */
+function speakingOf(places: readonly Climate[], atMs: number): readonly Climate[] {
+  const fresh = places.filter((p) => atMs - p.atMs <= SPEAKS_MS);
+  const boxes = fresh.filter((p) => p.probeId !== null);
+  return boxes.length > 0 ? boxes : fresh;
+}
+
+function waterNow(speaking: readonly Climate[]): WaterNow {
+  return {
+    humidityPct: Math.max(...speaking.map((p) => p.slowPct)),
+    from: speaking[0]!.probeId === null ? "air" : "box",
+    wetHours: Math.max(...speaking.map((p) => p.wetMs)) / HOUR_MS,
+    mouldIndex: worstMould(speaking),
+  };
+}
+
+function stepWall(wall: Wetness | null, slot: Gathering): Wetness {
+  const wallC = slot.wallSumC / slot.wallN;
+  return stepWetness(
+    wall ?? beginWetness(),
+    slot.slotEndMs,
+    slot.airSumHpa / slot.airN,
+    wallC,
+    SEEN_MS,
+  );
+}
+
+function deedsOf(tended: Tended, atMs: number): DampDeeds {
+  const looks = [lastDone(tended, "mould-seen", atMs), lastDone(tended, "no-mould", atMs)];
+  const lookedMs = looks.reduce((a, b) => (a === null || b === null ? (a ?? b) : Math.max(a, b)));
+  return { dampedMs: lastDone(tended, "damped", atMs), lookedMs };
+}
