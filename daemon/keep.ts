@@ -12,6 +12,7 @@ import { settleHeap } from "./keep/small-heap.js";
 import { startWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
+import { pictureDrawer } from "./mail/draw-pictures.js";
 import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
 import { openEmbedded } from "./mqtt/embedded-broker.js";
 import { openOutside } from "./mqtt/outside-broker.js";
@@ -60,6 +61,7 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
       folder: join(config.store.folder, "letters"),
       clock,
       log,
+      draw: pictureDrawer(store, config, log),
     });
     stack.add("the outbox", () => outbox.close());
 

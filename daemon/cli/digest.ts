@@ -5,6 +5,7 @@ import type { Clock } from "../clock.js";
 import { type Config, loadConfig } from "../config.js";
 import { makeDigest } from "../digest/make-digest.js";
 import { contextOf } from "../mail/context-of.js";
+import { pictureDrawer } from "../mail/draw-pictures.js";
 import { startOutbox } from "../mail/outbox.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { claimFolder } from "../store/keep-lock.js";
@@ -49,7 +50,14 @@ async function send(
   if (release === null) return "the digest is queued; drowse keep sends it within a minute";
   const { mail } = config;
   const folder = join(config.store.folder, "letters");
-  const outbox = startOutbox({ store, mail, folder, clock, log: QUIET });
+  const outbox = startOutbox({
+    store,
+    mail,
+    folder,
+    clock,
+    log: QUIET,
+    draw: pictureDrawer(store, config, QUIET),
+  });
   try {
     const failed = await untilTried(store, letter.id);
     if (failed === null)

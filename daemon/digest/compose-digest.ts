@@ -107,7 +107,7 @@ export function composeDigest(
       verdictSection(verdict, unit),
       ...(unseen === null ? [] : [unseen]),
       ...(year === null ? [] : yearSections(year, unit)),
-      ...figures.chambers.map((week) => chamberSection(week, unit)),
+      ...figures.chambers.map((week) => chamberSection(week, figures, timezone, unit)),
       eventsSection(figures, timezone, unit),
       ...(season ? [season] : []),
       lettersSection(figures),

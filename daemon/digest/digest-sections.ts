@@ -2,6 +2,7 @@ import type { Excursion } from "../../shared/excursion.js";
 import { type Figure, type Section, telling } from "../letters/body.js";
 import { adviceFor } from "../letters/cause-advice.js";
 import { placeWords } from "../letters/letter-context.js";
+import { pictureOfWeek } from "../letters/letter-picture.js";
 import { oneLine } from "../letters/one-line.js";
 import {
   degreeHourWords,
@@ -71,7 +72,12 @@ function cocoonRows({ judged, cocoons, isReckoned }: ChamberWeek, unit: Temperat
 }
 
 /** One chamber's week in figures. */
-export function chamberSection(week: ChamberWeek, unit: TemperatureUnit): Section {
+export function chamberSection(
+  week: ChamberWeek,
+  span: Readonly<{ fromMs: number; toMs: number }>,
+  timezone: string,
+  unit: TemperatureUnit,
+): Section {
   const { chamber, cocoons, air, humidity } = week;
   const band = `Band ${spanWords(chamber.bandC, unit)}, humidity ${chamber.humidityBandPct.low} to ${chamber.humidityBandPct.high} %.`;
   const notKnown = cocoons === null && week.judged === null;
@@ -91,7 +97,9 @@ export function chamberSection(week: ChamberWeek, unit: TemperatureUnit): Sectio
   ];
   const nothing = figures.length === 0 ? ["Nothing was measured there this week."] : [];
   const sentences = [band, ...(notKnown && figures.length > 0 ? [unknown] : []), ...nothing];
-  return { heading: oneLine(chamber.id, 60), sentences, figures };
+  const known = { cocoonsC: cocoons ?? week.judged?.cocoonSpanC ?? null, humidityPct: humidity };
+  const picture = figures.length === 0 ? null : pictureOfWeek(chamber, span, known, timezone, unit);
+  return { heading: oneLine(chamber.id, 60), sentences, figures, picture };
 }
 
 function eventRow(excursion: Excursion, timezone: string, unit: TemperatureUnit): Figure {

@@ -76,7 +76,7 @@ export function drawMarks({
     if (!("excursion" in note)) return null;
     const { excursion, key } = note;
     const from = Math.max(leftPx, along(excursion.startedAtMs));
-    const to = Math.min(look.widthPx - 1, along(excursion.endedAtMs ?? material.span.toMs));
+    const to = Math.min(look.widthPx - 1, along(excursion.endedAtMs ?? material.watched.toMs));
     const ink = inkOfMark(excursion);
     const x = Math.max(from, free);
     free = x + 9;

@@ -14,6 +14,7 @@ export type Tick = Readonly<{ atMs: number; label: string; isDay: boolean }>;
 const STEPS_MS = [5, 10, 15, 30, 60, 120, 180, 360, 720].map((minutes) => minutes * MINUTE_MS);
 const LEAST_APART_PX = 46;
 const DAY_APART_PX = 72;
+const WEEKDAY_APART_PX = 38;
 const MOST_TICKS = 400;
 
 /**
@@ -49,8 +50,9 @@ function dayTicks(span: Stretch, pxPerMs: number, look: Look): Tick[] {
   while (fromMs < span.toMs && ticks.length < MOST_TICKS) {
     const number = Number(dayNumber(fromMs, look));
     const isNamed = dayPx >= 14 || number === 1 || number % 5 === 0;
-    const long = dayPx >= DAY_APART_PX;
-    const label = long ? shortDayWords(fromMs, look) : isNamed ? String(number) : "";
+    const words = shortDayWords(fromMs, look);
+    const named = dayPx >= DAY_APART_PX ? words : words.replace(/ \p{L}+$/u, "");
+    const label = dayPx >= WEEKDAY_APART_PX ? named : isNamed ? String(number) : "";
     ticks.push({ atMs: fromMs, label, isDay: true });
     fromMs = startOfNextLocalDay(fromMs, look.timezone);
   }

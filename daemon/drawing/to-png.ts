@@ -1,6 +1,6 @@
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import { Resvg } from "@resvg/resvg-js";
+import { renderAsync } from "@resvg/resvg-js";
 import type { Markup } from "../html.js";
 import { DAYLIGHT } from "../letters/palette.js";
 import { withoutProperties } from "./inks.js";
@@ -23,11 +23,13 @@ function fontFiles(): string[] {
  * A drawing as PNG, on paper by daylight. With the fonts that come with Drowse and none of the
  * system's, so that the same drawing gives the same picture on every board.
  *
+ * Drawn by another thread: on a small board it takes a second, and readings do not wait for it.
+ *
  * @param widthPx width of the image in its own pixels; twice the drawing's is sharp on a phone
- * @throws {Error} what resvg says of a drawing that is no SVG
+ * @throws {Error} by rejecting, what resvg says of a drawing that is no SVG
  */
-export function toPng(svg: Markup | string, widthPx: number): Buffer {
-  const resvg = new Resvg(withoutProperties(svg.toString()), {
+export async function toPng(svg: Markup | string, widthPx: number): Promise<Buffer> {
+  const image = await renderAsync(withoutProperties(svg.toString()), {
     background: DAYLIGHT.paper,
     fitTo: { mode: "width", value: Math.round(widthPx) },
     font: {
@@ -37,5 +39,5 @@ export function toPng(svg: Markup | string, widthPx: number): Buffer {
       sansSerifFamily: "DejaVu Sans Condensed",
     },
   });
-  return resvg.render().asPng();
+  return image.asPng();
 }

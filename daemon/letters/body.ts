@@ -1,3 +1,5 @@
+import type { LetterPicture } from "./letter-picture.js";
+
 /** Which way things went. It gives a colour and a hatching, never a rank. */
 export type Direction = "warm" | "cold" | "damp" | "dry";
 
@@ -11,6 +13,8 @@ export type Section = Readonly<{
   /** Sentences that each stand alone, set as a list. */
   points?: readonly string[];
   figures: readonly Figure[];
+  /** Stands under all of it; the letter is whole without. */
+  picture?: LetterPicture | null;
 }>;
 
 /** A sentence, with the command to type where it speaks of one. */

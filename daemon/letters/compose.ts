@@ -14,6 +14,7 @@ import {
 import { finishLetter, type Heading } from "./finish-letter.js";
 import { forecastWords, laterForecast } from "./forecast-words.js";
 import { type LetterContext, placeWords, signatureOf } from "./letter-context.js";
+import { pictureOfFinding } from "./letter-picture.js";
 import { momentWords } from "./time-words.js";
 import { URGENCY_WORDS } from "./urgency-words.js";
 
@@ -59,7 +60,7 @@ function composeOngoing(finding: Finding, context: LetterContext, heading: Headi
       advice.happened,
       sinceSentence(finding, site),
     ),
-    nowSection(finding, site, unit),
+    { ...nowSection(finding, site, unit), picture: pictureOfFinding(finding, site, unit) },
     ...ahead,
   ];
   const body: LetterBody = {
@@ -91,7 +92,7 @@ function composeClosing(finding: Finding, context: LetterContext): NewLetter {
     deed: `${advice.over}: ${place}.`,
     sections: [
       telling("What happened", advice.wasSo, lasted),
-      nowSection(finding, site, unit),
+      { ...nowSection(finding, site, unit), picture: pictureOfFinding(finding, site, unit) },
       ...(costs.length > 0
         ? [{ heading: "What it took", sentences: [], figures: costs }]
         : [telling("What it took", "Nothing that shows in the cocoons' figures.")]),

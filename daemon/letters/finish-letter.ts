@@ -3,7 +3,7 @@ import { type LetterBody, type Section, telling } from "./body.js";
 import { domainOf, type LetterContext } from "./letter-context.js";
 import { messageIdOf } from "./message-id.js";
 import { oneLine } from "./one-line.js";
-import { setHtml } from "./set-html.js";
+import { picturesOf, setHtml } from "./set-html.js";
 import { setText } from "./set-text.js";
 
 /** What a letter is, beside what it says. */
@@ -30,6 +30,7 @@ export function finishLetter(
     subject: oneLine(heading.subject, 150),
     text: setText(whole),
     html: setHtml(whole),
+    pictures: picturesOf(whole),
     messageId: messageIdOf(heading.id, domainOf(context)),
     inReplyTo: context.earlier[0]?.messageId ?? null,
   };

@@ -1,6 +1,8 @@
 import { html, type Markup } from "../html.js";
 import type { Answer, Direction, Figure, LetterBody, Section } from "./body.js";
+import type { LetterPicture } from "./letter-picture.js";
 import { DAYLIGHT, HATCHING_DEG, type Inks, LAMPLIGHT } from "./palette.js";
+import { pictureSlot } from "./picture-slot.js";
 
 const SERIF = "Georgia,'Times New Roman',serif";
 const MONO = "Menlo,Consolas,'DejaVu Sans Mono',monospace";
@@ -48,7 +50,14 @@ function setHeading(heading: string): Markup {
 `;
 }
 
-function setSection({ heading, sentences, points = [], figures }: Section): Markup {
+/** A letter's pictures, in the order of their slots. */
+export const picturesOf = ({ sections }: Pick<LetterBody, "sections">): LetterPicture[] =>
+  sections.flatMap(({ picture }) => picture ?? []);
+
+function setSection(
+  { heading, sentences, points = [], figures, picture }: Section,
+  pictures: readonly LetterPicture[],
+): Markup {
   const told = html`<p class="ink" style="margin:0 0 8px;color:${DAYLIGHT.ink}">${bound(sentences.join(" "))}</p>
 `;
   const table = html`<table role="presentation" width="100%" style="border-collapse:collapse;font:16px/1.4 ${SANS}">
@@ -58,7 +67,7 @@ ${figures.map(setFigure)}
   const listed = html`<ul class="ink" style="margin:0;padding:0 0 0 20px;color:${DAYLIGHT.ink}">
 ${points.map((point) => html`<li style="margin:0 0 8px">${bound(point)}</li>\n`)}</ul>
 `;
-  return html`${setHeading(heading)}${sentences.length > 0 && told}${points.length > 0 && listed}${figures.length > 0 && table}`;
+  return html`${setHeading(heading)}${sentences.length > 0 && told}${points.length > 0 && listed}${figures.length > 0 && table}${picture && pictureSlot(pictures.indexOf(picture))}`;
 }
 
 function setSteps({ stepsHeading, steps, cautions }: LetterBody): Markup {
@@ -95,9 +104,10 @@ function setAnswer({ sentence, command }: Answer): Markup {
 `;
 }
 
-/** The HTML side of a letter: one narrow column, nothing fetched from anywhere, no images. */
+/** The HTML side of a letter: one narrow column, nothing fetched from anywhere, a slot for each picture. */
 export function setHtml(body: LetterBody): string {
-  const sections = body.sections.map(setSection);
+  const pictures = picturesOf(body);
+  const sections = body.sections.map((section) => setSection(section, pictures));
   return html`<!doctype html>
 <html lang="en-GB">
 <head>

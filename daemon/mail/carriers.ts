@@ -1,4 +1,5 @@
 import { KnownError } from "../../shared/errors.js";
+import type { DrawPictures } from "./draw-pictures.js";
 import { grouped } from "./grouped.js";
 import { writeLetterFile } from "./letter-file.js";
 import type { MailFailure } from "./mail-failure.js";
@@ -7,8 +8,8 @@ import type { Carrier } from "./outbox-turn.js";
 import { type MailServer, openSmtpPost } from "./smtp-post.js";
 
 /** Letters by SMTP: a transaction for each keeper, so that one refusal holds up no other. */
-export function smtpCarrier(server: MailServer): Carrier {
-  const post = openSmtpPost(server);
+export function smtpCarrier(server: MailServer, draw: DrawPictures): Carrier {
+  const post = openSmtpPost(server, draw);
   return {
     pack: (due) => due.map((one) => ({ due: [one] })),
     async carry({ due }, signal) {
@@ -24,12 +25,12 @@ function explainFileError(error: unknown): MailFailure {
 }
 
 /** Letters as .eml files in `folder`: one for each letter, addressed to all its keepers. */
-export function folderCarrier(folder: string): Carrier {
+export function folderCarrier(folder: string, draw: DrawPictures): Carrier {
   return {
     pack: (due) => [...grouped(due, ({ letter }) => letter.id).values()].map((d) => ({ due: d })),
     async carry({ due }) {
       const keepers = due.map(({ delivery }) => delivery.keeper);
-      await writeLetterFile(due[0]!.letter, keepers, folder);
+      await writeLetterFile(due[0]!.letter, keepers, folder, draw);
     },
     explain: explainFileError,
   };

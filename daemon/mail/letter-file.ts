@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { createTransport } from "nodemailer";
 import { KnownError } from "../../shared/errors.js";
 import type { NewLetter } from "../store/store.js";
+import { type DrawPictures, drawNothing } from "./draw-pictures.js";
 import { messageOf, NOBODY } from "./message.js";
 
 const transport = createTransport({ streamTransport: true, buffer: true, newline: "windows" });
@@ -42,13 +43,16 @@ export async function writeLetterFile(
   letter: NewLetter,
   keepers: readonly string[],
   folder: string,
+  draw: DrawPictures = drawNothing,
 ): Promise<string> {
   const file = join(folder, letterFileName(letter));
   const partial = `${file}.part`;
   try {
     if (existsSync(file)) return file;
     await mkdir(folder, { recursive: true });
-    const { message } = await transport.sendMail(messageOf(letter, NOBODY, keepers));
+    const { message } = await transport.sendMail(
+      messageOf(letter, NOBODY, keepers, await draw(letter)),
+    );
     const handle = await open(partial, "w", 0o640);
     try {
       await handle.writeFile(message as Buffer);

@@ -2,6 +2,7 @@ import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Store } from "../store/store.js";
 import { folderCarrier, smtpCarrier } from "./carriers.js";
+import { type DrawPictures, drawNothing } from "./draw-pictures.js";
 import { type MailLog, openTrouble } from "./mail-trouble.js";
 import { Interrupted, takeTurn } from "./outbox-turn.js";
 import { retryDelayMs } from "./retry-delay.js";
@@ -32,6 +33,8 @@ export type OutboxPorts = Readonly<{
   /** Told once when the store failed; the loop has stopped and its heartbeat with it. */
   onBroken?: (error: unknown) => void;
   after?: After;
+  /** Without it letters go without pictures. */
+  draw?: DrawPictures;
 }>;
 
 export type Outbox = Readonly<{
@@ -48,9 +51,9 @@ export type Outbox = Readonly<{
 
 /** Start the loop that takes letters from the store and sends them, for as long as it takes. */
 export function startOutbox(ports: OutboxPorts): Outbox {
-  const { store, mail, clock, log } = ports;
+  const { store, mail, clock, log, draw = drawNothing } = ports;
   const after = ports.after ?? realAfter;
-  const carrier = mail === null ? folderCarrier(ports.folder) : smtpCarrier(mail);
+  const carrier = mail === null ? folderCarrier(ports.folder, draw) : smtpCarrier(mail, draw);
   const trouble = openTrouble(store, clock, log);
   const closing = new AbortController();
   let closed = false;

@@ -1,6 +1,7 @@
 import { createTransport } from "nodemailer";
 import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { NewLetter } from "../store/store.js";
+import { type DrawPictures, drawNothing } from "./draw-pictures.js";
 import { messageOf } from "./message.js";
 
 /** A mail server to hand letters to. */
@@ -26,7 +27,7 @@ export const TRY_LIMIT_MS = 3 * MINUTE_MS;
 export type Post = (letter: NewLetter, keeper: string, signal: AbortSignal) => Promise<void>;
 
 /** Open the way to a mail server: one connection and one transaction for each letter. */
-export function openSmtpPost(server: MailServer): Post {
+export function openSmtpPost(server: MailServer, draw: DrawPictures = drawNothing): Post {
   const { host, port, security, user, password } = server;
   const login =
     user === null ? {} : { auth: { user, pass: password ?? "" }, forceAuth: true as const };
@@ -45,6 +46,7 @@ export function openSmtpPost(server: MailServer): Post {
     logger: false,
   });
   return async (letter, keeper, signal) => {
-    await transport.sendMail({ ...messageOf(letter, server.from, [keeper]), signal });
+    const message = messageOf(letter, server.from, [keeper], await draw(letter));
+    await transport.sendMail({ ...message, signal });
   };
 }

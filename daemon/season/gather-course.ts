@@ -22,6 +22,8 @@ const READINGS_UP_TO_MS = 2 * DAY_MS;
 /** A silence longer than this is no line; cocoons are written each five minutes. Our choice. */
 const MEETS_WITHIN_MS = 15 * MINUTE_MS;
 
+const MOST_FORECASTS = 4;
+
 /** Read what a day, a month or an excursion's picture needs. Raw readings only for short spans. */
 export function gatherCourse(
   store: CourseStore,
@@ -32,7 +34,7 @@ export function gatherCourse(
   annotations: readonly Annotation[] = [],
 ): CourseMaterial {
   const byHour = gatherWinter(store, site, chamber, span, nowMs, annotations);
-  const forecasts = forecastsOf(store, byHour.excursions);
+  const forecasts = forecastsOf(store, byHour.excursions, nowMs);
   if (span.toMs - span.fromMs > READINGS_UP_TO_MS)
     return { ...byHour, air: airCourse(store, site, chamber.id, byHour.watched), forecasts };
   const read = (ids: readonly string[], quantity: "temperatureC" | "humidityPct") =>
@@ -62,16 +64,24 @@ export function spanAround(
   return { fromMs: startedAtMs - marginMs, toMs: (endedAtMs ?? nowMs) + marginMs };
 }
 
-function forecastsOf(store: CourseStore, marks: readonly ExcursionMark[]): ToldForecast[] {
+/** What was foretold first of what is over, to be held against what came; else the newest. */
+function forecastsOf(
+  store: CourseStore,
+  marks: readonly ExcursionMark[],
+  nowMs: number,
+): ToldForecast[] {
   return marks
     .filter(({ urgency }) => urgency !== "note")
-    .slice(0, 4)
-    .flatMap(({ id }) => {
+    .slice(0, MOST_FORECASTS)
+    .flatMap(({ id, endedAtMs }) => {
       const told = store.excursions
         .history(id)
-        .find(({ change, forecast }) => change !== "ended" && forecast !== null);
-      if (told === undefined || told.forecast === null) return [];
-      return [{ atMs: told.atMs, cocoonC: told.cocoonC, forecast: told.forecast }];
+        .flatMap(({ atMs, change, cocoonC, forecast }) =>
+          atMs > nowMs || change === "ended" || forecast === null
+            ? []
+            : [{ atMs, cocoonC, forecast }],
+        );
+      return told.slice(...(endedAtMs === null ? [-1] : [0, 1]));
     });
 }
 

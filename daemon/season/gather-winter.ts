@@ -1,4 +1,4 @@
-import type { Excursion } from "../../shared/excursion.js";
+import type { Cost } from "../../shared/excursion.js";
 import type { Chamber, Site } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
 import type {
@@ -40,7 +40,7 @@ export function gatherWinter(
     watched,
     ...courses,
     unseen: unseenOf(courses.cocoons, watched),
-    excursions: marksOf(store.excursions.mattering(span.fromMs, known.toMs), chamber.id),
+    excursions: marksOf(store, chamber.id, known),
     ...ordinaryOf(store, chamber.id, known),
     annotations,
   };
@@ -70,17 +70,29 @@ export function unseenOf(course: Course, watched: Stretch): Stretch[] {
   return gaps;
 }
 
-/** The excursions of one chamber as marks. */
-function marksOf(excursions: readonly Excursion[], chamberId: string): ExcursionMark[] {
-  return excursions
+const NOTHING_TAKEN: Cost = {
+  degreeHoursAbove: 0,
+  degreeHoursBelow: 0,
+  reserveDays: 0,
+  wetHours: null,
+  mouldIndex: null,
+};
+
+/** The excursions of one chamber as marks; what ends later than the stretch is not over in it. */
+function marksOf(store: WinterStore, chamberId: string, { fromMs, toMs }: Stretch) {
+  return store.excursions
+    .mattering(fromMs, toMs)
     .filter((excursion) => excursion.chamberId === chamberId)
-    .map(({ id, cause, urgency, startedAtMs, endedAtMs, latest }) => ({
-      id,
-      cause,
-      urgency,
-      startedAtMs,
-      endedAtMs,
-      cocoonSpanC: latest.cocoonSpanC,
-      cost: latest.cost,
-    }));
+    .map(
+      ({ id, cause, urgency, startedAtMs, endedAtMs, latest }): ExcursionMark => ({
+        id,
+        cause,
+        urgency,
+        startedAtMs,
+        endedAtMs: endedAtMs !== null && endedAtMs > toMs ? null : endedAtMs,
+        cocoonSpanC: latest.cocoonSpanC,
+        // What it has taken since is not known yet at the stretch's end.
+        cost: latest.atMs > toMs ? NOTHING_TAKEN : latest.cost,
+      }),
+    );
 }

@@ -1,18 +1,19 @@
 import type { Database } from "better-sqlite3";
+import type { LetterPicture } from "../letters/letter-picture.js";
 import type { Delivery, DueLetter, NewLetter, PostedLetter } from "./records.js";
 
 const ERROR_CHARS = 500;
 const UNDELIVERED_ROWS = 500;
 
 const LETTER = `letter.id, kind, excursion_id AS excursionId, created_at_ms AS createdAtMs,
-  subject, text, html, message_id AS messageId, in_reply_to AS inReplyTo`;
+  subject, text, html, message_id AS messageId, in_reply_to AS inReplyTo, pictures`;
 const DELIVERY = `letter.id AS letterId, keeper, attempts, next_try_at_ms AS nextTryAtMs,
   sent_at_ms AS sentAtMs, given_up_at_ms AS givenUpAtMs, last_error AS lastError`;
 const WAITING = "sent_at_ms IS NULL AND given_up_at_ms IS NULL";
 
 /** Statements over `letter` and `delivery`. The caller owns `db`. */
 export function openLetters(db: Database) {
-  const find = db.prepare<[string], NewLetter>(`SELECT ${LETTER} FROM letter WHERE id = ?`);
+  const find = db.prepare<[string], LetterRow>(`SELECT ${LETTER} FROM letter WHERE id = ?`);
   const due = db.prepare<[number, number], Delivery>(`
     SELECT ${DELIVERY} FROM delivery JOIN letter USING (letter_no)
     WHERE ${WAITING} AND next_try_at_ms <= ? ORDER BY next_try_at_ms, letter_no LIMIT ?`);
@@ -26,37 +27,53 @@ export function openLetters(db: Database) {
   const deliveries = db.prepare<[string], Delivery>(`
     SELECT ${DELIVERY} FROM delivery JOIN letter USING (letter_no) WHERE letter.id = ?
     ORDER BY keeper`);
-  const between = db.prepare<[number, number], NewLetter>(`
+  const between = db.prepare<[number, number], LetterRow>(`
     SELECT ${LETTER} FROM letter WHERE created_at_ms >= ? AND created_at_ms < ?
     ORDER BY created_at_ms, letter_no`);
-  const ofExcursion = db.prepare<[string], NewLetter>(
+  const ofExcursion = db.prepare<[string], LetterRow>(
     `SELECT ${LETTER} FROM letter WHERE excursion_id = ? ORDER BY created_at_ms, letter_no`,
   );
 
   return {
     due: (nowMs: number, limit: number): DueLetter[] =>
-      due.all(nowMs, limit).map((delivery) => ({ letter: find.get(delivery.letterId)!, delivery })),
+      due.all(nowMs, limit).map((delivery) => ({
+        letter: toLetter(find.get(delivery.letterId)!),
+        delivery,
+      })),
     nextDueAtMs: (): number | null => nextDue.get() ?? null,
     between: (fromMs: number, toMs: number): PostedLetter[] =>
       between
         .all(fromMs, toMs)
-        .map((letter) => ({ letter, deliveries: deliveries.all(letter.id) })),
+        .map((row) => ({ letter: toLetter(row), deliveries: deliveries.all(row.id) })),
     get(id: string): PostedLetter | null {
-      const letter = find.get(id);
-      return letter ? { letter, deliveries: deliveries.all(id) } : null;
+      const row = find.get(id);
+      return row ? { letter: toLetter(row), deliveries: deliveries.all(id) } : null;
     },
     undelivered: (): Delivery[] => undelivered.all().reverse(),
-    ofExcursion: (excursionId: string): NewLetter[] => ofExcursion.all(excursionId),
+    ofExcursion: (excursionId: string): NewLetter[] => ofExcursion.all(excursionId).map(toLetter),
   };
 }
 
+/** Letters of before there were pictures have null. */
+type LetterRow = Omit<NewLetter, "pictures"> & Readonly<{ pictures: string | null }>;
+
+const toRow = ({ pictures, ...letter }: NewLetter): LetterRow => ({
+  ...letter,
+  pictures: pictures.length === 0 ? null : JSON.stringify(pictures),
+});
+
+const toLetter = ({ pictures, ...row }: LetterRow): NewLetter => ({
+  ...row,
+  pictures: pictures === null ? [] : (JSON.parse(pictures) as LetterPicture[]),
+});
+
 /** Statements that queue letters and record their way. The caller owns `db`. */
 export function openPosting(db: Database) {
-  const insert = db.prepare<NewLetter>(`
+  const insert = db.prepare<LetterRow>(`
     INSERT INTO letter (id, kind, excursion_id, created_at_ms, subject, text, html, message_id,
-      in_reply_to)
+      in_reply_to, pictures)
     VALUES (@id, @kind, @excursionId, @createdAtMs, @subject, @text, @html, @messageId,
-      @inReplyTo)
+      @inReplyTo, @pictures)
     ON CONFLICT (id) DO NOTHING`);
   const address = db.prepare<[number | bigint, string, number]>(`
     INSERT INTO delivery VALUES (?, ?, 0, ?, NULL, NULL, NULL)
@@ -79,7 +96,7 @@ export function openPosting(db: Database) {
   return {
     /** Inside the caller's transaction; a letter already known changes nothing. */
     queue(letter: NewLetter, keepers: readonly string[]): void {
-      const { changes, lastInsertRowid } = insert.run(letter);
+      const { changes, lastInsertRowid } = insert.run(toRow(letter));
       if (changes === 0) return;
       for (const keeper of keepers) address.run(lastInsertRowid, keeper, letter.createdAtMs);
     },

@@ -170,6 +170,10 @@ export const MIGRATIONS: readonly string[] = [
     json_extract(latest, '$.chamberId')
   );
   `,
+  // What a letter shows is drawn when it is sent: its row says what, as JSON.
+  `
+  ALTER TABLE letter ADD COLUMN pictures TEXT;
+  `,
 ];
 
 /** The store version this Drowse writes. */

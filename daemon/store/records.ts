@@ -1,6 +1,7 @@
 import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { Excursion, Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
+import type { LetterPicture } from "../letters/letter-picture.js";
 import type { JournalBatch, JournalSoFar } from "./journal.js";
 
 /** One letter as composed; it never changes once it is queued. */
@@ -15,6 +16,8 @@ export type NewLetter = Readonly<{
   html: string;
   messageId: string;
   inReplyTo: string | null;
+  /** What is drawn when it is sent, in the order of the slots in its HTML. */
+  pictures: readonly LetterPicture[];
 }>;
 
 /** What belongs to every fridge's day; a season has a thousand and more. */

@@ -10,7 +10,7 @@ import { december, hours, LOOK } from "./winter-material.js";
 const warm = Array.from({ length: 31 * 24 }, (_, i) => (i >= 240 && i < 264 ? 9 : 2.2));
 const material = december({ cocoons: hours(warm) });
 const svg = drawWinterSheet(material, LOOK).toString();
-const picture = openPng(toPng(svg, 2000));
+const picture = openPng(await toPng(svg, 2000));
 
 /** Distance of two colours, 0 to 441. */
 const apart = (a: string, b: string) =>
@@ -58,12 +58,12 @@ test("the thread runs at its temperature", () => {
   expect(apart(picture.at(x, y - 8), DAYLIGHT.inset)).toBeLessThan(12);
 });
 
-test("letters are set in the font that comes with Drowse, on a machine without any", () => {
+test("letters are set in the font that comes with Drowse, on a machine without any", async () => {
   const blank = openPng(
-    toPng('<svg xmlns="http://www.w3.org/2000/svg" width="100" height="40"/>', 100),
+    await toPng('<svg xmlns="http://www.w3.org/2000/svg" width="100" height="40"/>', 100),
   );
   const written = openPng(
-    toPng(
+    await toPng(
       '<svg xmlns="http://www.w3.org/2000/svg" width="100" height="40"><text x="5" y="30" font-size="30" font-family="var(--drawing-font,DejaVu Sans Condensed,sans-serif)">Mo</text></svg>',
       100,
     ),

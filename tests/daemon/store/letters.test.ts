@@ -15,6 +15,7 @@ const letter = (id: string, change: Partial<NewLetter> = {}): NewLetter => ({
   html: "<p>Go and shut the door of the shed fridge.</p>",
   messageId: `<${id}@quillmere.example>`,
   inReplyTo: null,
+  pictures: [],
   ...change,
 });
 
