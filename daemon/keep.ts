@@ -30,7 +30,12 @@ export type Keeping = Readonly<{
 }>;
 
 /** What the watch is kept by. */
-export type KeepPorts = Readonly<{ clock: Clock; log: Log }>;
+export type KeepPorts = Readonly<{
+  clock: Clock;
+  log: Log;
+  /** The store was found damaged; without a listener the watch goes on from memory. */
+  onDamaged?: (error: unknown) => void;
+}>;
 
 /** How often the judge is told the time. */
 const TICK_MS = 5 * SECOND_MS;
@@ -49,7 +54,8 @@ const GROUP_OF_OUTSIDE_MOST = 16;
  *
  * @throws {KnownError} of the STORE and BROKER families, with all closed again that was open
  */
-export async function startKeep(config: Config, { clock, log }: KeepPorts): Promise<Keeping> {
+export async function startKeep(config: Config, ports: KeepPorts): Promise<Keeping> {
+  const { clock, log, onDamaged = () => {} } = ports;
   const stack = openClosingStack(log);
   try {
     const store = openStore(config.store.folder, config.site);
@@ -79,6 +85,7 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
       compose: (finding, earlier) => composeLetter(finding, context(earlier)),
       onLetters: () => outbox.wake(),
       onRoom: () => broker?.askAgain(),
+      onDamaged,
     });
     stack.add("the intake", () => intake.close());
 
@@ -102,7 +109,7 @@ export async function startKeep(config: Config, { clock, log }: KeepPorts): Prom
     });
     stack.add("the weekly digest", () => digest.close());
 
-    const copies = startCopiesOf(config, store, { clock, log });
+    const copies = startCopiesOf(config, store, { clock, log, onDamaged });
     stack.add("the nightly copy", () => copies?.close());
 
     const pages = await startPagesOf(config, store, { clock, log });

@@ -1,7 +1,7 @@
 import { pino } from "pino";
 import { systemClock } from "../clock.js";
 import { loadConfig } from "../config.js";
-import { startKeep } from "../keep.js";
+import { keepOn } from "../keep/lasting-keep.js";
 import { setRehearsalAside } from "../rehearsal/leftovers.js";
 import { untilStopped } from "./until-stopped.js";
 
@@ -18,7 +18,5 @@ export async function keep(configFile: string): Promise<void> {
   if (aside !== null) log.info({ aside }, "a rehearsal lay in the store's folder; moved it aside");
   if (config.site.probes.length === 0)
     log.warn({}, "no [[probe]] in the config yet; drowse hear writes entries to paste");
-  const keeping = await startKeep(config, { clock: systemClock, log });
-  await untilStopped();
-  await keeping.close();
+  await keepOn(config, { clock: systemClock, log }, untilStopped());
 }

@@ -1,6 +1,7 @@
 import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Log } from "../mqtt/arrival-desk.js";
+import { isDamage } from "../store/failures.js";
 import type { JudgeMemory, Store } from "../store/store.js";
 import {
   beginPacing,
@@ -24,6 +25,8 @@ type LoopPorts = Readonly<{
   remember(): JudgeMemory;
   onLetters(): void;
   onRoom(): void;
+  /** SQLite found the store damaged. */
+  onDamaged(error: unknown): void;
 }>;
 
 /** How often the judge's memory and the counts of topics are stored though nothing happened. */
@@ -102,6 +105,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
         "the store can't be written; readings are judged but not acknowledged until it can",
       );
     failingSinceMs ??= nowMs;
+    if (isDamage(error)) ports.onDamaged(error);
     retry ??= setTimeout(() => {
       retry = null;
       commit();

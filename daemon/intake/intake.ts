@@ -27,6 +27,8 @@ export type IntakePorts = JudgingPorts &
     onLetters(): void;
     /** Messages were let go unacknowledged and can be taken now: make senders deliver again. */
     onRoom(): void;
+    /** SQLite found the store damaged. */
+    onDamaged(error: unknown): void;
   }>;
 
 type ReadingDecoded = Extract<Decoded, { kind: "reading" }>;

@@ -5,9 +5,11 @@ import type { Clock } from "../clock.js";
 import { copiesAmong, copyNameOf } from "../copies/copy-names.js";
 import { type CopyPorts, makeCopy } from "../copies/make-copy.js";
 import type { Log } from "../mqtt/arrival-desk.js";
+import { isDamage } from "../store/failures.js";
 import { cronOfDay } from "./digest-span.js";
 
-export type NightlyPorts = CopyPorts & Readonly<{ time: string; clock: Clock; log: Log }>;
+export type NightlyPorts = CopyPorts &
+  Readonly<{ time: string; clock: Clock; log: Log; onDamaged?: (error: unknown) => void }>;
 
 /**
  * Make a copy each night at `time` on the site's clock; at a start too, where copies were made
@@ -21,7 +23,10 @@ export function startNightlyCopy(ports: NightlyPorts): { close(): Promise<void> 
     if (!isSaneClock(nowMs)) return;
     last = makeCopy(ports, nowMs).then(
       (file) => log.info({ file }, "the store is copied"),
-      (error: unknown) => log.error({ error: String(error) }, "the store could not be copied"),
+      (error: unknown) => {
+        log.error({ error: String(error) }, "the store could not be copied");
+        if (isDamage(error)) ports.onDamaged?.(error);
+      },
     );
   };
   if (isOverdue(ports)) copy();

@@ -38,6 +38,23 @@ export function explainFailure(error: unknown, file: string): unknown {
   });
 }
 
+/** Whether SQLite found the file damaged, as against a disk that can't be read just now. */
+export function isDamage(error: unknown): boolean {
+  if (!(error instanceof KnownError) || error.code !== "STORE_DAMAGED") return false;
+  const { cause } = error;
+  // A copy that failed its check has no cause of SQLite's.
+  return !(cause instanceof Database.SqliteError) || !cause.code.startsWith("SQLITE_IOERR");
+}
+
+/** Whether the file is no SQLite database at all, or not any more. */
+export function isHeadDamage(error: unknown): boolean {
+  return (
+    error instanceof KnownError &&
+    error.code === "STORE_FOREIGN" &&
+    error.cause instanceof Database.SqliteError
+  );
+}
+
 /** The same functions, with their failures explained; those of an iterator they return too. */
 export function explained<T extends object>(section: T, file: string): T {
   const wrapped = Object.entries(section).map(([name, call]) => [

@@ -51,11 +51,16 @@ function refuseOther(db: Database.Database, target: string): void {
     );
 }
 
-function isStore(file: string): boolean {
+/** Whether a file is a store of ours and SQLite finds no damage in it; walks through all of it. */
+export function isSound(file: string): boolean {
+  return isStore(file, (db) => db.pragma("integrity_check(1)", { simple: true }) === "ok");
+}
+
+function isStore(file: string, also: (db: Database.Database) => boolean = () => true): boolean {
   try {
     const db = new Database(file, { readonly: true, fileMustExist: true });
     try {
-      return db.pragma("application_id", { simple: true }) === APPLICATION_ID;
+      return db.pragma("application_id", { simple: true }) === APPLICATION_ID && also(db);
     } finally {
       db.close();
     }
@@ -81,7 +86,8 @@ function checkCopy(part: string): void {
   }
 }
 
-function syncPath(path: string): void {
+/** See that what was written to a file, or to a folder's list of names, is on the disk. */
+export function syncPath(path: string): void {
   const handle = openSync(path, "r");
   try {
     fsyncSync(handle);

@@ -82,6 +82,7 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
       onLetters: () => {
         woken.letters += 1;
       },
+      onDamaged: () => {},
       onRoom: () => {
         woken.room += 1;
       },
