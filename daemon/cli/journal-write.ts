@@ -1,9 +1,10 @@
 import { KnownError } from "../../shared/errors.js";
 import type { Entry } from "../../shared/journal.js";
 import { loadConfig } from "../config.js";
-import { type Draft, openDraft } from "../journal/draft.js";
+import type { Draft } from "../journal/draft.js";
 import type { Faults, Typed } from "../journal/fields.js";
 import { type CsvRows, faultWords, readCsvRows } from "../journal/journal-csv.js";
+import { writeJournal } from "../journal/write-journal.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { openStore, type Store } from "../store/store.js";
 
@@ -39,25 +40,18 @@ export async function withJournal<T>(
   }
 }
 
-/**
- * Write what `fill` puts into a draft, all of it or nothing.
- *
- * @param fill says what is wrong, line by line; empty where nothing is
- */
 function write(
   configFile: string,
   fill: (draft: Draft) => readonly string[],
   refuse: (faults: readonly string[]) => KnownError,
 ): Promise<Written> {
   return withJournal(configFile, (store, { site }, nowMs) => {
-    let lots = 0;
-    const numbers = store.journal.write(nowMs, (journal) => {
-      const draft = openDraft(site, journal, nowMs);
+    const wrote = writeJournal(store, site, nowMs, (draft) => {
       const faults = fill(draft);
-      if (faults.length > 0) throw refuse(faults);
-      lots = draft.batch().lots.length;
-      return draft.batch();
+      return faults.length > 0 ? faults : null;
     });
+    if ("wrong" in wrote) throw refuse(wrote.wrong);
+    const { numbers, lots } = wrote;
     const entries = store.journal.soFar().entries.filter(({ no }) => numbers.includes(no));
     return { entries, lots };
   });

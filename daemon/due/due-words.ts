@@ -2,7 +2,7 @@ import type { Due } from "../../rules/year/due.js";
 import type { ReleaseReason } from "../../rules/year/release.js";
 import { type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
 import type { Section } from "../letters/body.js";
-import { BLEACH, MOULD_DUST, PESTS, WATER } from "../letters/cautions.js";
+import { MOULD_DUST, PESTS, WATER } from "../letters/cautions.js";
 import { oneLine } from "../letters/one-line.js";
 import { limitWords, numberWords, type TemperatureUnit } from "../letters/temperature-words.js";
 import { calendarWords } from "../letters/time-words.js";
@@ -30,32 +30,54 @@ export function dueDeed(due: Due): string {
   }
 }
 
-/** How it is done, and what tells that it is due. */
+/** How it is done, what tells that it is due, and how it is then written down. */
 export function dueHow(due: Due): string {
+  const command = dueCommand(due);
+  return command === null ? dueWay(due) : `${dueWay(due)} Then: ${command}`;
+}
+
+/** The command that writes it down, or leads through it; null where there is none. */
+function dueCommand(due: Due): string | null {
+  switch (due.kind) {
+    case "damp":
+      return `drowse tend damped ${due.chamberId}`;
+    case "inspect":
+      return `drowse tend inspected ${due.chamberId} --saw nothing, or what there was`;
+    case "weigh":
+      return `drowse lot weigh ${due.lotId}`;
+    case "release":
+      return `drowse lot release ${due.lotId} --${due.size} ${due.count}`;
+    default:
+      return null;
+  }
+}
+
+/** How it is done, and what tells that it is due. */
+export function dueWay(due: Due): string {
   switch (due.kind) {
     case "damp":
       return due.by === "trend"
-        ? "By the trend of its humidity, it falls below its band about then. A few drops on the paper, not on the cocoons; then drowse tend damped."
-        : "By the calendar, two to four weeks after the last time, since no trend tells a day. Look first: where it is damp, leave it. A few drops on the paper, not on the cocoons; then drowse tend damped.";
+        ? "By the trend of its humidity, it falls below its band about then. A few drops on the paper, not on the cocoons."
+        : "By the calendar, two to four weeks after the last time, since no trend tells a day. Look first: where it is damp, leave it. A few drops on the paper, not on the cocoons.";
     case "inspect":
-      return "Look at some cocoons of each box, the lowest layer first: mould, bees out of their cocoons, mites, wasps, beetles, flies. Then drowse tend inspected --saw nothing, or what there was.";
+      return "Look at some cocoons of each box, the lowest layer first: mould, bees out of their cocoons, mites, wasps, beetles, flies.";
     case "check":
       return due.isFirst
         ? "It was never compared with a thermometer to be trusted; drowse check leads through it."
         : "It is time to compare it with a thermometer to be trusted; drowse check leads through it.";
     case "weigh":
-      return "The same cocoons as before, dry and at fridge temperature; then drowse lot weigh.";
+      return "The same cocoons as before, dry and at fridge temperature.";
     case "release":
-      return `${due.size === "small" ? "Small ones are mostly males and go first." : "Large ones are mostly females and follow their males."} In the shade, near forage, out of the reach of birds and ants; then drowse lot release.`;
+      return `${due.size === "small" ? "Small ones are mostly males and go first." : "Large ones are mostly females and follow their males."} In the shade, near forage, out of the reach of birds and ants.`;
     case "storage-ends":
-      return "For longer than that nobody has shown that storage does no harm. See drowse lot show.";
+      return "For longer than that nobody has shown that storage does no harm.";
   }
 }
 
 /** What to take care of while doing it. */
 export function dueCautions({ kind }: Due): readonly string[] {
   if (kind === "damp" || kind === "check") return [WATER];
-  return kind === "inspect" ? [MOULD_DUST, BLEACH, PESTS] : [];
+  return kind === "inspect" ? [MOULD_DUST, PESTS] : [];
 }
 
 /** When it is due, seen from today: "today", "on 20 January 2026, 3 days ago". */

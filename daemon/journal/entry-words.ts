@@ -2,7 +2,8 @@ import type { Entry, Sight } from "../../shared/journal.js";
 import { BLEACH, MOULD_DUST, NOT_FOR_FOOD, PESTS } from "../letters/cautions.js";
 import { oneLine } from "../letters/one-line.js";
 
-const SIGHT_WORDS: Readonly<Record<Sight, string>> = {
+/** What can be seen, in words. */
+export const SIGHT_WORDS: Readonly<Record<Sight, string>> = {
   mould: "mould",
   "early-bees": "bees out of their cocoons",
   mites: "mites",

@@ -6,6 +6,7 @@ import type { Clock } from "../clock.js";
 import { html } from "../html.js";
 import type { Log } from "../mqtt/arrival-desk.js";
 import type { Store } from "../store/store.js";
+import { serveCalendar } from "./calendar-feed.js";
 import { openEntrance } from "./door/entrance.js";
 import { openGuard } from "./door/guard.js";
 import { SAFE_HEADERS } from "./door/safe-headers.js";
@@ -60,6 +61,7 @@ export function openApp(ports: PagePorts): FastifyInstance {
   app.addHook("onRequest", guard.check);
   serveStatics(app);
   if (guard.entry !== null) openEntrance(app, guard.entry, ports.log);
+  serveCalendar(app, ports);
   for (const page of PAGES) servePage(app, page, ports);
   app.setNotFoundHandler((request, reply) =>
     sendShown(reply, NOWHERE, askingOf(request, ports), request.url, ports),

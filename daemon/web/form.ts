@@ -24,13 +24,21 @@ export function readForm<Values>(schema: z.ZodType<Values>, typed: Typed): Read<
 }
 
 /** One field of a form. What was typed stays in it when it is shown again. */
-type Field = Readonly<{
+export type Field = Readonly<{
   name: string;
   label: string;
   hint?: string;
   /** An input's type, or a kind of its own; text unless told. */
-  kind?: "text" | "date" | "datetime-local" | "number" | "password" | "lines" | "choice";
-  /** For a choice: value and words of each. */
+  kind?:
+    | "text"
+    | "date"
+    | "datetime-local"
+    | "number"
+    | "password"
+    | "lines"
+    | "choice"
+    | "several";
+  /** For a choice, or several: value and words of each. */
   choices?: readonly (readonly [value: string, words: string])[];
   required?: boolean;
   /** Attributes such as autocomplete, inputmode, step, min and max. */
@@ -87,9 +95,25 @@ function setField(field: Field, typed: Typed, faults: FormFaults): Markup {
   const fault = faults[name];
   const hintMark = hint && html`<span class="hint" id="hint-${name}">${hint}</span>`;
   const faultMark = fault && html`<span class="fault" id="fault-${name}">${fault}</span>`;
+  if (field.kind === "several")
+    return html`<fieldset class="field" id="field-${name}" tabindex="-1"><legend>${label}</legend>
+${hintMark}${faultMark}${setBoxes(field, typed)}</fieldset>
+`;
   return html`<p class="field"><label for="field-${name}">${label}</label>
 ${hintMark}${faultMark}${setControl(field, typed[name] ?? "", fault !== undefined)}</p>
 `;
+}
+
+/** The name under which one box of several is posted; it has a value only where it is ticked. */
+export const boxName = (name: string, value: string): string => `${name}-${value}`;
+
+function setBoxes({ name, choices = [] }: Field, typed: Typed): Markup[] {
+  return choices.map(([value, words]) => {
+    const box = boxName(name, value);
+    const ticked = typed[box] !== undefined && html` checked`;
+    return html`<label class="box"><input type="checkbox" name="${box}" value="yes"${ticked}> ${words}</label>
+`;
+  });
 }
 
 function setControl(field: Field, value: string, isFaulty: boolean): Markup {

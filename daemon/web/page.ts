@@ -5,7 +5,10 @@ import type { Store } from "../store/store.js";
 import type { Typed } from "./form.js";
 
 /** Of a config, what pages read. */
-export type PageConfig = Pick<Config, "site" | "sources" | "temperatureUnit" | "mail" | "keepers">;
+export type PageConfig = Pick<
+  Config,
+  "site" | "sources" | "temperatureUnit" | "mail" | "keepers" | "year" | "release"
+>;
 
 /** Who asks for a page, of what, and when. */
 export type Asking = Readonly<{

@@ -1,5 +1,5 @@
 import type { FastifyReply, FastifyRequest } from "fastify";
-import { ENTER, NOW } from "../address.js";
+import { ENTER, isCalendarAddress, NOW } from "../address.js";
 import { setWayIn } from "../look/shell.js";
 import { STATIC_FILES } from "../look/static-files.js";
 import { isOwnHost, ownNames } from "./host-names.js";
@@ -24,9 +24,12 @@ const OPEN = new Set([ENTER, "/robots.txt", ...STATIC_FILES.map(({ address }) =>
 
 const METHODS: readonly string[] = ["GET", "HEAD", "POST"];
 
-/** Whether a session is not asked for: for the way in, and for what pages are set with. */
+/**
+ * Whether a session is not asked for: for the way in, for what pages are set with, and for
+ * calendars, which have a secret in their address instead.
+ */
 const isOpen = (isPost: boolean, path: string): boolean =>
-  isPost ? path === ENTER : OPEN.has(path);
+  isPost ? path === ENTER : OPEN.has(path) || isCalendarAddress(path);
 
 /** @param steadyMs a clock that never jumps, ms */
 export function openGuard({ host, names, passphrase }: Door, steadyMs: () => number): Guard {

@@ -23,8 +23,7 @@ export function ledgerLine(label: string, value: Filling): Markup {
 
 /** A part of a letter as a part of a page, so that both say the same. */
 export function setSection({ heading, sentences, points = [], figures }: Section): Markup {
-  return html`<h2>${heading}</h2>
-${sentences.length > 0 && html`<p>${bound(sentences.join(" "))}</p>\n`}${setPoints(points)}${setFigures(figures)}`;
+  return html`${heading !== "" && html`<h2>${heading}</h2>\n`}${sentences.length > 0 && html`<p>${bound(sentences.join(" "))}</p>\n`}${setPoints(points)}${setFigures(figures)}`;
 }
 
 /** Sentences as a list; nothing where there are none. */

@@ -62,6 +62,10 @@ ul.letters li{border-top:1px solid var(--rule);margin:0;padding:.6rem 0}
 .columns{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(22rem,100%),1fr));gap:0 3rem}
 .columns h2{margin-bottom:.3rem}
 ul.events li{padding-left:1.5rem;margin:0 0 .9rem}
+ul.deeds{list-style:none;padding:0;max-width:none;gap:0 2rem}
+.deeds li{margin:0}
+.touch,.deeds a{display:inline-block;min-height:44px;padding:.6rem 0}
+.unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 .event{margin:1.6rem 0}
 .event h3{font-style:normal;font-size:1.25rem;margin:0 0 .2rem}
 .event form{margin:.6rem 0 0}
@@ -99,6 +103,10 @@ button:hover{background:var(--inset)}
 .foot button{min-height:44px;border-color:var(--quiet);color:var(--quiet)}
 .field{max-width:30rem;margin:0 0 1.2rem}
 .field label{display:block}
+fieldset.field{border:0;padding:0}
+legend{padding:0}
+.field .box{display:flex;align-items:center;gap:.7rem;min-height:44px}
+.box input{flex:none;width:1.5rem;min-height:1.5rem;margin:0;accent-color:var(--ink)}
 .hint{display:block;color:var(--quiet);font-size:.9375rem}
 .fault{display:block;font-weight:bold}
 .fault::before{content:"\\2192\\a0"}

@@ -11,6 +11,7 @@ import { ledgerLine } from "../look/set-section.js";
 import type { Asking, Page } from "../page.js";
 import { bound, wordsFor } from "../words.js";
 import { setCoursePicture } from "./course-picture.js";
+import { setDueSoon } from "./due-soon.js";
 import { capital, setOpenEvent } from "./event.js";
 
 /** How everything stands: the cocoons and what is open, then whether letters get through. */
@@ -33,7 +34,7 @@ ${open.length > 0 && html`<h2>What is open</h2>\n${open}<h2>What they feel</h2>\
 };
 
 /** Parts that other rooms add to this page, below what is open. */
-const NOW_PARTS: readonly ((asking: Asking) => Markup | null)[] = [];
+const NOW_PARTS: readonly ((asking: Asking) => Markup | null)[] = [setDueSoon];
 
 function setChamber(chamber: Chamber, standing: Standing, asking: Asking): Markup {
   const { degrees, percent, clock } = wordsFor(asking);

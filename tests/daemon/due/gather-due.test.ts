@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { dueSection, releaseSection } from "../../../daemon/due/due-words.js";
 import { gatherYear } from "../../../daemon/due/gather-due.js";
+import { openDraft } from "../../../daemon/journal/draft.js";
 import { setTextSection } from "../../../daemon/letters/set-text.js";
+import { commitReadings } from "../store/temporary-store.js";
 import { openYear, YEAR_CONFIG } from "./quillmere-year.js";
 
 const noon = (day: string) => Date.parse(`${day}T12:00:00Z`);
@@ -78,7 +80,7 @@ test("warm days in January do not fool it, and it says why", () => {
 });
 
 test("in spring it is ready in stages, males first, and goes on from what was put out", () => {
-  const { outdoors, write, at, dueAt } = openWinter("2026-04-10");
+  const { store, outdoors, write, at, dueAt } = openWinter("2026-04-10");
   outdoors(midnight("2026-03-30"), 10, 14, 15, 16, 17);
   expect(at("2026-04-03").release?.word).toBe("hold");
   write(noon("2026-04-02"), [], [{ deed: "bloom", words: "plum" }]);
@@ -89,11 +91,38 @@ test("in spring it is ready in stages, males first, and goes on from what was pu
       { on: "2026-04-06", lotId: "hedge", size: "large", count: 80, spareDays: 44 },
     ],
   });
+  // What the fridge's air is like says nothing of the weather.
+  const inside = { probeId: "shed-air", takenAtMs: noon("2026-04-02"), temperatureC: 2 };
+  commitReadings(store, [{ ...inside, humidityPct: null }]);
+  expect(at("2026-04-03").release?.word).toBe("ready");
   write(noon("2026-04-03"), [], [{ deed: "released", lot: "hedge", small: "120" }]);
   const releases = dueAt("2026-04-03").filter(([id]) => id!.startsWith("release"));
   expect(releases).toEqual([["release.hedge.large", "2026-04-07"]]);
   write(noon("2026-04-07"), [], [{ deed: "released", lot: "hedge" }]);
   expect(at("2026-04-07")).toMatchObject({ due: [], release: null });
+});
+
+test.each([
+  ["bloom came first", "2026-03-28", "2026-04-02"],
+  ["warmth came first", "2026-04-03", "2026-04-03"],
+])("the first stage is on the day it became ready: %s", (_what, bloomOn, readyOn) => {
+  const { outdoors, write, at } = openWinter("2026-04-10");
+  outdoors(midnight("2026-03-31"), 14, 15, 16, 17, 18);
+  write(noon("2026-04-04"), [], [{ deed: "bloom", on: bloomOn }]);
+  expect(at("2026-04-04").release?.stages[0]?.on).toBe(readyOn);
+});
+
+test("a chamber that its lots have left for another asks for nothing", () => {
+  const { store, write } = openWinter("2026-01-20");
+  const [shed] = YEAR_CONFIG.site.chambers;
+  const site = { ...YEAR_CONFIG.site, chambers: [shed!, { ...shed!, id: "barn" }] };
+  write(noon("2026-01-10"), [], [{ deed: "moved", lot: "hedge", to: "out" }]);
+  const draft = openDraft(site, store.journal.soFar(), noon("2026-01-11"));
+  expect(draft.addEntry({ deed: "moved", lot: "hedge", to: "barn" })).toBeNull();
+  store.journal.write(noon("2026-01-11"), draft.batch);
+  const { due } = gatherYear(store, { ...YEAR_CONFIG, site }, noon("2026-01-12"));
+  const chambers = due.flatMap((one) => ("chamberId" in one ? [one.chamberId] : []));
+  expect(chambers).toEqual(["barn", "barn"]);
 });
 
 test("of two probes outdoors the one that the sun does not reach counts", () => {

@@ -3,6 +3,7 @@ import { openDraft } from "../../../daemon/journal/draft.js";
 import type { Typed } from "../../../daemon/journal/fields.js";
 import { cocoonSeriesId, type Probe } from "../../../shared/site.js";
 import { DAY_MS, HOUR_MS } from "../../../shared/time.js";
+import { YEAR_RULES } from "../../year-rules.js";
 import { commitReadings, openedStore, temporaryFolder } from "../store/temporary-store.js";
 
 const BAND = { bandC: { low: 1.1, high: 3.3 }, humidityBandPct: { low: 60, high: 70 } };
@@ -15,14 +16,7 @@ export const YEAR_CONFIG: YearConfig = {
     chambers: [{ id: "shed", species: "osmia-bicornis", ...BAND, cocoonLagMs: null }],
     probes: [{ id: "shed-air", chamberId: "shed", place: "air", intervalMs: 60_000 }, YARD],
   },
-  year: { inspectDays: 14, weighDays: 30 },
-  release: {
-    warmC: 13,
-    warmDays: 3,
-    conditions: ["warmth", "chill", "bloom"],
-    malesAheadDays: 4,
-    stageDays: 7,
-  },
+  ...YEAR_RULES,
 };
 
 /** A winter at Quillmere in a store of its own. */

@@ -7,6 +7,7 @@ import { openApp } from "../../../daemon/web/app.js";
 import type { PageConfig } from "../../../daemon/web/page.js";
 import { MINUTE_MS } from "../../../shared/time.js";
 import { keepWinter, QUILLMERE } from "../../quillmere-winter.js";
+import { YEAR_RULES } from "../../year-rules.js";
 
 /** Pages of an October at Quillmere, on a real socket. */
 export type QuillmereServed = Readonly<{
@@ -35,6 +36,7 @@ const CONFIG: PageConfig = {
   temperatureUnit: "C",
   mail: null,
   keepers: ["keeper@quillmere.example"],
+  ...YEAR_RULES,
 };
 
 /** Keep the October and serve it; the one who asks closes it. */

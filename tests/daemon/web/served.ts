@@ -4,6 +4,7 @@ import type { Clock } from "../../../daemon/clock.js";
 import type { Store } from "../../../daemon/store/store.js";
 import { openApp, type PagePorts } from "../../../daemon/web/app.js";
 import type { PageConfig } from "../../../daemon/web/page.js";
+import { YEAR_RULES } from "../../year-rules.js";
 import { NIGHT_MS, QUILLMERE } from "../letters/quillmere.js";
 import { openedStore, temporaryFolder } from "../store/temporary-store.js";
 
@@ -23,6 +24,7 @@ const QUILLMERE_CONFIG: PageConfig = {
   temperatureUnit: "C",
   mail: null,
   keepers: ["keeper@quillmere.example"],
+  ...YEAR_RULES,
 };
 
 /** A clock of which the test is the hand. */

@@ -1,0 +1,124 @@
+import { SPECIES } from "../../../rules/species.js";
+import { html } from "../../html.js";
+import { lotFields } from "../../journal/columns.js";
+import { writeJournal } from "../../journal/write-journal.js";
+import { NOT_FOR_FOOD } from "../../letters/cautions.js";
+import { LOTS, lotAddress, lotChangeAddress, NEW_LOT } from "../address.js";
+import { type Field, type FormFaults, setForm, type Typed } from "../form.js";
+import type { Asking, Page, Shown } from "../page.js";
+import { findLot } from "./lot.js";
+
+const count = { more: { inputmode: "numeric" } } as const;
+
+/** The form that enters a lot. */
+export const NEW_LOT_PAGE: Page = {
+  path: NEW_LOT,
+  show: (asking) => showNew(asking, firstGuess(asking), {}),
+  take(asking, typed) {
+    const { store, config, nowMs } = asking;
+    const wrote = writeJournal(store, config.site, nowMs, (draft) => draft.addLot(typed));
+    return "wrong" in wrote
+      ? { ...showNew(asking, typed, wrote.wrong), status: 422 }
+      : { goTo: lotAddress(typed.lot?.trim() ?? "") };
+  },
+};
+
+/** The form that writes a later version of a lot. */
+export const LOT_CHANGE_PAGE: Page = {
+  path: "/lot/:id/change",
+  show(asking) {
+    const report = findLot(asking);
+    if (report === null) return null;
+    const before = Object.entries(lotFields(report.lot)).filter(([, text]) => text !== undefined);
+    return showChange(report.lot.id, asking, Object.fromEntries(before), {});
+  },
+  take(asking, typed) {
+    const report = findLot(asking);
+    if (report === null) return null;
+    const { store, config, nowMs } = asking;
+    const { id } = report.lot;
+    const wrote = writeJournal(store, config.site, nowMs, (draft) =>
+      draft.changeLot({ ...typed, lot: id }),
+    );
+    return "wrong" in wrote
+      ? { ...showChange(id, asking, typed, wrote.wrong), status: 422 }
+      : { goTo: lotAddress(id) };
+  },
+};
+
+/** The only chamber and its species; a keeper with more has to choose. */
+function firstGuess({ config }: Asking): Typed {
+  const [only, ...others] = config.site.chambers;
+  return only === undefined || others.length > 0 ? {} : { chamber: only.id, species: only.species };
+}
+
+function showNew(asking: Asking, typed: Typed, faults: FormFaults): Shown {
+  const chambers = asking.config.site.chambers.map(({ id }) => [id, id] as const);
+  const fields: Field[] = [
+    {
+      name: "lot",
+      label: "Name",
+      hint: "Letters, digits, - and _, such as hedge-2025.",
+      required: true,
+    },
+    ...factFields(asking),
+    {
+      name: "chamber",
+      label: "Goes into",
+      kind: "choice",
+      choices: [["", "not into the cold yet"], ...chambers],
+    },
+    { name: "in", label: "Since", kind: "datetime-local", hint: "Left empty it is now." },
+    WORDS,
+  ];
+  const form = setForm({ fields, typed, faults, deed: "Enter the lot" });
+  const main = html`<h1>Enter a lot</h1>
+<p>${NOT_FOR_FOOD}</p>
+${form}<p><a href="${LOTS}">Back to the lots</a></p>
+`;
+  return { title: "Enter a lot", main };
+}
+
+function showChange(id: string, asking: Asking, typed: Typed, faults: FormFaults): Shown {
+  const fields = [...factFields(asking), WORDS];
+  const form = setForm({
+    fields,
+    typed,
+    faults,
+    to: lotChangeAddress(id),
+    deed: "Write the new version",
+  });
+  const main = html`<h1>Change ${id}</h1>
+<p>The version before is kept. Where the lot is, the journal says.</p>
+${form}<p><a href="${lotAddress(id)}">Back to the lot</a></p>
+`;
+  return { title: `Change ${id}`, main };
+}
+
+const WORDS: Field = { name: "words", label: "In your own words", kind: "lines" };
+
+function factFields({ config }: Asking): Field[] {
+  const known = SPECIES.map(({ id, name }) => [id, name] as const);
+  const own = config.site.chambers
+    .map(({ species }) => species)
+    .filter((id, i, all) => all.indexOf(id) === i && !SPECIES.some((one) => one.id === id));
+  return [
+    {
+      name: "species",
+      label: "Species",
+      kind: "choice",
+      choices: [...known, ...own.map((id) => [id, id] as const)],
+    },
+    { name: "large", label: "Large cocoons", hint: "Mostly females.", ...count },
+    { name: "small", label: "Small cocoons", hint: "Mostly males.", ...count },
+    { name: "origin", label: "Origin" },
+    { name: "harvested", label: "Harvested", kind: "date" },
+    { name: "box", label: "Box or boxes" },
+    {
+      name: "warm_days",
+      label: "Warm days as adults before the cold",
+      hint: "Two to four weeks are advised.",
+      ...count,
+    },
+  ];
+}
