@@ -1,4 +1,3 @@
-import { localDay } from "../../../shared/site-calendar.js";
 import type { Address, Look } from "../../drawing/look.js";
 import type { Stretch } from "../../drawing/material.js";
 import { html, type Markup } from "../../html.js";
@@ -11,20 +10,32 @@ const NARROW_PX = 350;
 /** How a picture is drawn for the one who asks. */
 export function lookFor({ config, hourCycle, isNarrow }: Asking, idPrefix: string): Look {
   const { timezone } = config.site;
+  const dayOf = openDayNames(timezone);
   return {
     widthPx: isNarrow ? NARROW_PX : WIDE_PX,
     timezone,
     unit: config.temperatureUnit,
     hourCycle,
     idPrefix,
-    hrefOf: (address) => hrefOf(address, timezone),
+    hrefOf: (address) => hrefOf(address, dayOf),
   };
 }
 
-function hrefOf(address: Address, timezone: string): string {
+function hrefOf(address: Address, dayOf: (atMs: number) => string): string {
   if (address.kind === "excursion") return excursionAddress(address.id);
-  const day = localDay(address.atMs, timezone);
+  const day = dayOf(address.atMs);
   return winterAddress(address.chamberId, address.kind === "day" ? day : day.slice(0, 7));
+}
+
+/** Names days as addresses do, 2026-01-11. A sheet has 180 of them; `localDay` takes 0.2 ms each. */
+function openDayNames(timezone: string): (atMs: number) => string {
+  const numbers = { year: "numeric", month: "2-digit", day: "2-digit" } as const;
+  const format = new Intl.DateTimeFormat("en-GB", { ...numbers, timeZone: timezone });
+  return (atMs) => {
+    const parts = format.formatToParts(atMs);
+    const of = (type: string) => parts.find((part) => part.type === type)?.value ?? "";
+    return `${of("year")}-${of("month")}-${of("day")}`;
+  };
 }
 
 /** What a picture stands with on a page. */

@@ -74,7 +74,7 @@ dl.ledger div{display:grid;grid-template-columns:minmax(7rem,2fr) 3fr;gap:1rem;b
 dl.ledger div:last-child{border-bottom:1px solid var(--rule)}
 dl.ledger dt{color:var(--quiet)}
 dl.ledger dd{margin:0;text-align:right;font-variant-numeric:lining-nums tabular-nums}
-.scroll{overflow-x:auto;max-width:100%}
+.scroll{overflow-x:auto;max-width:100%;margin:0 0 1.2rem}
 table{border-collapse:collapse;font:1rem/1.4 var(--sans);font-variant-numeric:lining-nums tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font:italic 1rem/1.4 var(--serif);color:var(--quiet);padding:0 0 .4rem}
 th,td{text-align:left;vertical-align:top;padding:.45rem 1.4rem .45rem 0;border-top:1px solid var(--rule);font-weight:normal}
@@ -121,7 +121,7 @@ input,select,textarea{display:block;width:100%;min-height:48px;margin:.25rem 0 0
 @page{margin:15mm}
 html{font-size:10.5pt}
 body{max-width:none;padding:0}
-nav,.skip,form,.steps,.foot form,summary,.unprinted{display:none}
+nav,.skip,form,summary,.readout,.hair,.unprinted{display:none}
 .head{padding:0}
 a{text-decoration:none}
 h1,h2,h3,caption,thead{break-after:avoid}
