@@ -44,6 +44,23 @@ export type Correction = Readonly<{
   high: number;
 }>;
 
+/** A correction that holds for readings of a probe from an instant on. */
+export type HeldCorrection = Readonly<{
+  checkId: string;
+  probeId: string;
+  quantity: Quantity;
+  /** Of two that hold for a reading, the one made later counts. */
+  madeAtMs: number;
+  fromMs: number;
+  correction: Correction;
+}>;
+
+/**
+ * A stretch of time in which a probe was not in its place, because it was being checked. What it
+ * said then belongs to no chamber. Its end is not in it.
+ */
+export type Absence = Readonly<{ probeId: string; fromMs: number; untilMs: number }>;
+
 /** What is to be added to this value, in its unit. Total. */
 export function correctionAt(correction: Correction, value: number): number {
   const { pivot, atPivot, slope, low, high } = correction;

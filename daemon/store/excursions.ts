@@ -53,17 +53,41 @@ export function openExcursions(db: Database) {
     "SELECT finding FROM finding WHERE excursion_id = ? ORDER BY at_ms, rowid",
   );
   history.pluck();
+  const keepAside = db.prepare<[number, string, number | null, string]>(
+    "INSERT INTO revised VALUES (?, ?, ?, ?)",
+  );
+  const dropFindings = db.prepare<[string]>("DELETE FROM finding WHERE excursion_id = ?");
+  const drop = db.prepare<[string]>("DELETE FROM excursion WHERE id = ?");
   const acknowledge = db.prepare<[number, string]>(`
     UPDATE excursion SET acknowledged_at_ms = ? WHERE id = ? AND acknowledged_at_ms IS NULL`);
 
+  function apply(finding: Finding): void {
+    const { excursionId, atMs, change } = finding;
+    if (known.get(excursionId, atMs, change)) return;
+    const before = get.get(excursionId) ?? null;
+    put.run(nextRow(before, finding));
+    record.run(excursionId, atMs, change, JSON.stringify(finding));
+  }
+
   return {
     /** Take in one change of an excursion; one that is known already changes nothing. */
-    apply(finding: Finding): void {
-      const { excursionId, atMs, change } = finding;
-      if (known.get(excursionId, atMs, change)) return;
-      const before = get.get(excursionId) ?? null;
-      put.run(nextRow(before, finding));
-      record.run(excursionId, atMs, change, JSON.stringify(finding));
+    apply,
+    /**
+     * Put excursions as they are judged now in the place of those judged before, which are kept
+     * aside under the number of the entry that had them judged anew. An excursion of the same id
+     * stays acknowledged.
+     */
+    revise(entryNo: number, before: readonly string[], after: readonly Finding[]): void {
+      const acknowledged = new Map<string, number>();
+      for (const id of before) {
+        const { acknowledgedAtMs } = get.get(id)!;
+        keepAside.run(entryNo, id, acknowledgedAtMs, `[${history.all(id).join(",")}]`);
+        if (acknowledgedAtMs !== null) acknowledged.set(id, acknowledgedAtMs);
+        dropFindings.run(id);
+        drop.run(id);
+      }
+      for (const finding of after) apply(finding);
+      for (const [id, atMs] of acknowledged) acknowledge.run(atMs, id);
     },
     open: (): Excursion[] => open.all().map(toExcursion),
     between: (fromMs: number, toMs: number): Excursion[] =>

@@ -174,6 +174,36 @@ export const MIGRATIONS: readonly string[] = [
   `
   ALTER TABLE letter ADD COLUMN pictures TEXT;
   `,
+  `
+  -- What the keeper found when checking probes. Rows only come; they never change or go.
+  CREATE TABLE check_entry (
+    entry_no INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    made_at_ms INTEGER NOT NULL,
+    entry TEXT NOT NULL
+  ) STRICT;
+  CREATE TRIGGER check_entry_stays BEFORE UPDATE ON check_entry
+    BEGIN SELECT RAISE(ABORT, 'a check is never edited'); END;
+  CREATE TRIGGER check_entry_is_kept BEFORE DELETE ON check_entry
+    BEGIN SELECT RAISE(ABORT, 'a check is never forgotten'); END;
+  ALTER TABLE upkeep ADD COLUMN checks_taken_no INTEGER NOT NULL DEFAULT 0;
+
+  -- While a probe is being checked it is not in its place.
+  CREATE TABLE absence (
+    absence_no INTEGER PRIMARY KEY,
+    probe_id TEXT NOT NULL,
+    from_ms INTEGER NOT NULL,
+    until_ms INTEGER NOT NULL
+  ) STRICT;
+
+  -- Excursions as they were judged before a check dated back had them judged anew.
+  CREATE TABLE revised (
+    entry_no INTEGER NOT NULL,
+    excursion_id TEXT NOT NULL,
+    acknowledged_at_ms INTEGER,
+    findings TEXT NOT NULL
+  ) STRICT;
+  `,
 ];
 
 /** The store version this Drowse writes. */

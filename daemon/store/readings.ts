@@ -32,6 +32,9 @@ export function openReadings(db: Database, probes: ProbeNumbers) {
   const removeSome = db.prepare<[number]>(`
     DELETE FROM reading WHERE key IN
       (SELECT key FROM reading WHERE key < ? ORDER BY key LIMIT ${10 * PAGE_ROWS})`);
+  const removeOfProbe = db.prepare<[number, number]>(
+    "DELETE FROM reading WHERE key >= ? AND key & 1023 = ?",
+  );
   count.pluck();
 
   const toReading = ({ key, milliC, centiPct }: ReadingRow): Reading => ({
@@ -72,6 +75,11 @@ export function openReadings(db: Database, probes: ProbeNumbers) {
       return row ? toReading(row) : null;
     },
     count: (): number => count.get()!,
+    /** Forget all rows of one probe from an instant on; for series that are reckoned. */
+    removeOf(probeId: string, fromMs: number): void {
+      const probeNo = probes.of(probeId);
+      if (probeNo !== null) removeOfProbe.run(firstReadingKeyAt(fromMs), probeNo);
+    },
     /** Forget up to 20,000 of the oldest rows before an instant. @returns how many went */
     removeSome: (beforeMs: number): number => removeSome.run(firstReadingKeyAt(beforeMs)).changes,
   };

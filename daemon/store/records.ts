@@ -1,7 +1,10 @@
+import type { Corrector } from "../../sensors/corrector.js";
 import type { RejectReason } from "../../sensors/reject-reason.js";
+import type { Absence } from "../../shared/check.js";
 import type { Excursion, Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { LetterPicture } from "../letters/letter-picture.js";
+import type { CheckEntry, Shift } from "../checks/record.js";
 import type { JournalBatch, JournalSoFar } from "./journal.js";
 
 /** One letter as composed; it never changes once it is queued. */
@@ -71,6 +74,21 @@ export type Batch = Readonly<{
   facts?: Readonly<Record<string, string>>;
 }>;
 
+/** What follows from checks that are taken in, all of it or none. */
+export type Revision = Readonly<{
+  /** Number of the newest entry that is taken in; all before it are too. */
+  entryNo: number;
+  /** Whose hours and days are made anew, and from when on. */
+  shifts: readonly Shift[];
+  /** Series that are reckoned, in the place of what they held from an instant on. */
+  series: readonly Readonly<{ probeId: string; fromMs: number; values: readonly Reading[] }>[];
+  /** Ids of excursions that are judged otherwise now, and all findings that take their place. */
+  before: readonly string[];
+  after: readonly Finding[];
+  judge: JudgeMemory;
+  letters: readonly NewLetter[];
+}>;
+
 /** One probe over one hour or one calendar day of the site. */
 export type Rollup = Readonly<{
   probeId: string;
@@ -107,6 +125,29 @@ export type Store = Readonly<{
     /** Walks the whole table: for a command, not for a loop. */
     count(): number;
   }>;
+  /**
+   * The history of checks. An entry counts once the process that keeps has taken it in with
+   * `revise`; until then corrections, hours and judgement are those of before.
+   */
+  checks: Readonly<{
+    /** Keep an entry for ever; one of the same id changes nothing. */
+    add(entry: CheckEntry): void;
+    /** All entries, oldest first, taken in or not. */
+    entries(): CheckEntry[];
+    takenEntries(): CheckEntry[];
+    /** Number of the newest entry, and of the newest that was taken in; 0 before the first. */
+    newestNo(): number;
+    takenNo(): number;
+    /** Stretches in which probes were not in their place. */
+    absences(): Absence[];
+    /** @returns the number under which its end can be moved */
+    beginAbsence(absence: Absence): number;
+    extendAbsence(no: number, untilMs: number): void;
+    /** What is added to readings, by all that was taken in, as of now. */
+    corrector(): Corrector;
+  }>;
+  /** Take in checks with all that follows from them, in one transaction, durable on return. */
+  revise(revision: Revision, keepers: readonly string[]): void;
   rollups: Readonly<{
     /** Hours that begin in [fromMs, toMs) and have readings, oldest first. */
     hours(probeId: string, fromMs: number, toMs: number): Rollup[];

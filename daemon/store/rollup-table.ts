@@ -39,6 +39,9 @@ export function openRollupTable(db: Database, table: "hour" | "day") {
   );
   last.pluck();
   const removeFrom = db.prepare<[number]>(`DELETE FROM ${table} WHERE key >= ?`);
+  const removeOfProbe = db.prepare<[number, number]>(
+    `DELETE FROM ${table} WHERE key >= ? AND key & 1023 = ?`,
+  );
 
   return {
     add: (row: RollupRow): void => void add.run(row),
@@ -54,6 +57,8 @@ export function openRollupTable(db: Database, table: "hour" | "day") {
       return fromMinute === undefined ? null : fromMinute * MINUTE_MS;
     },
     removeFrom: (fromMs: number): void => void removeFrom.run(minuteKey(fromMs)),
+    removeOfProbe: (probeNo: number, fromMs: number): void =>
+      void removeOfProbe.run(minuteKey(fromMs), probeNo),
   };
 }
 

@@ -1,5 +1,7 @@
 import type { Database } from "better-sqlite3";
 import { startOfLocalDay, startOfLocalHour } from "../../shared/site-calendar.js";
+import type { Checks } from "./checks.js";
+import { openCounting } from "./counted-rows.js";
 import { probeNoOfKey, takenAtMsOfKey } from "./keys.js";
 import type { ProbeNumbers } from "./probe-numbers.js";
 import type { ReadingRow, Readings } from "./readings.js";
@@ -9,10 +11,16 @@ import { openRollupTable, type RollupRow } from "./rollup-table.js";
 import { toRollup } from "./tally.js";
 import type { Upkeep } from "./upkeep.js";
 
-type Parts = Readonly<{ probes: ProbeNumbers; upkeep: Upkeep; readings: Readings }>;
+type Parts = Readonly<{
+  probes: ProbeNumbers;
+  upkeep: Upkeep;
+  readings: Readings;
+  checks: Checks;
+}>;
 
 /**
- * Hours and calendar days of each probe in `timezone`, always those of all committed readings.
+ * Hours and calendar days of each probe in `timezone`, always those of all committed readings, as
+ * corrected by the checks that were taken in.
  *
  * An hour gets its row from its readings in the transaction that brings the first reading of a
  * later hour, and a day from its hours likewise; a late reading then goes into both at once. Only
@@ -20,17 +28,21 @@ type Parts = Readonly<{ probes: ProbeNumbers; upkeep: Upkeep; readings: Readings
  * commit would say the same and only wear the flash card.
  */
 export function openRollups(db: Database, timezone: string, parts: Parts) {
-  const { probes, upkeep, readings } = parts;
+  const { probes, upkeep, readings, checks } = parts;
   const hours = openRollupTable(db, "hour");
   const days = openRollupTable(db, "day");
   const toHour = (atMs: number) => startOfLocalHour(atMs, timezone);
   const toDay = (atMs: number) => startOfLocalDay(atMs, timezone);
 
+  /** Rows by probe and hour, as far as they count. */
+  const gatherHours = (rows: Iterable<ReadingRow>): RollupRow[] =>
+    gatherReadings(openCounting(checks.corrector(), probes)(rows), toHour);
+
   function closeHours(untilMs: number): void {
     const closedBeforeMs = upkeep.hoursClosedBeforeMs();
     if (untilMs <= closedBeforeMs) return;
     for (const some of inParts(readings.rows(closedBeforeMs, untilMs)))
-      for (const row of gatherReadings(some, toHour)) hours.add(row);
+      for (const row of gatherHours(some)) hours.add(row);
     upkeep.setHoursClosedBeforeMs(untilMs);
   }
 
@@ -43,7 +55,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
 
   function hoursOf(probeNo: number, fromMs: number, toMs: number): RollupRow[] {
     const openRows = readings.rowsOfProbe(probeNo, upkeep.hoursClosedBeforeMs(), Infinity);
-    return [...hours.ofProbes([probeNo], fromMs, toMs), ...gatherReadings(openRows, toHour)];
+    return [...hours.ofProbes([probeNo], fromMs, toMs), ...gatherHours(openRows)];
   }
 
   const within = (probeId: string, rows: readonly RollupRow[], fromMs: number, toMs: number) =>
@@ -58,7 +70,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       const hoursClosedMs = upkeep.hoursClosedBeforeMs();
       const daysClosedMs = upkeep.daysClosedBeforeMs();
       const late = rows.filter(({ key }) => takenAtMsOfKey(key) < hoursClosedMs);
-      const lateHours = gatherReadings(late, toHour);
+      const lateHours = late.length === 0 ? [] : gatherHours(late);
       for (const row of lateHours) hours.add(row);
       const ofClosedDays = lateHours.filter((row) => startOfRow(row) < daysClosedMs);
       for (const row of gatherRollups(ofClosedDays, toDay)) days.add(row);
@@ -87,6 +99,24 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       closeDays(toDay(upkeep.hoursClosedBeforeMs()));
     },
 
+    /**
+     * Make the hours and days of one probe anew from an instant on, in one transaction. Hours whose
+     * raw readings are pruned stay as they are.
+     */
+    rebuildOf(probeId: string, fromMs: number): void {
+      const probeNo = probes.of(probeId);
+      if (probeNo === null) return;
+      const hourMs = Math.max(toHour(fromMs), upkeep.prunedBeforeMs());
+      const hoursClosedMs = upkeep.hoursClosedBeforeMs();
+      hours.removeOfProbe(probeNo, hourMs);
+      for (const some of inParts(readings.rowsOfProbe(probeNo, hourMs, hoursClosedMs)))
+        for (const row of gatherHours(some)) hours.add(row);
+      const dayMs = toDay(hourMs);
+      days.removeOfProbe(probeNo, dayMs);
+      const ofClosedDays = hours.ofProbes([probeNo], dayMs, upkeep.daysClosedBeforeMs());
+      for (const row of gatherRollups(ofClosedDays, toDay)) days.add(row);
+    },
+
     /** Start of the last hour with a row that a probe spoke in. */
     lastHourMs(probeId: string): number | null {
       const probeNo = probes.of(probeId);
@@ -105,7 +135,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
         if (probeNo !== null) ids.set(probeNo, id);
       }
       const openRows = readings.rows(upkeep.hoursClosedBeforeMs(), Infinity);
-      const open = gatherReadings(openRows, toHour).filter(({ key }) => ids.has(probeNoOfKey(key)));
+      const open = gatherHours(openRows).filter(({ key }) => ids.has(probeNoOfKey(key)));
       return [...hours.ofProbes([...ids.keys()], fromMs, toMs), ...open]
         .map((row) => toRollup(ids.get(probeNoOfKey(row.key))!, startOfRow(row), row))
         .filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);

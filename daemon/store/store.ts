@@ -4,6 +4,7 @@ import type { Site } from "../../shared/site.js";
 import { startOfLocalHour } from "../../shared/site-calendar.js";
 import { HOUR_MS } from "../../shared/time.js";
 import { openBoard } from "./board-facts.js";
+import { openChecks } from "./checks.js";
 import { openDatabaseFile } from "./database-file.js";
 import { openExcursions } from "./excursions.js";
 import { explained } from "./failures.js";
@@ -14,7 +15,8 @@ import { firstReadingKeyAt } from "./keys.js";
 import { openLetters, openPosting } from "./letters.js";
 import { openProbeNumbers } from "./probe-numbers.js";
 import { openReadings } from "./readings.js";
-import type { Batch, NewLetter, Store, StoreMode } from "./records.js";
+import type { Batch, NewLetter, Revision, Store, StoreMode } from "./records.js";
+import { openRevising } from "./revising.js";
 import { openRollups } from "./rollups.js";
 import { copyStore } from "./store-copy.js";
 import { openUpkeep } from "./upkeep.js";
@@ -26,6 +28,7 @@ export type {
   Heard,
   JudgeMemory,
   NewLetter,
+  Revision,
   Rollup,
   Store,
   StoreMode,
@@ -62,6 +65,7 @@ type Tables = ReturnType<typeof openTables>;
 type Keeper = Readonly<{
   adopt(): void;
   commit(batch: Batch, keepers: readonly string[]): void;
+  revise(revision: Revision, keepers: readonly string[]): void;
   prune(beforeMs: number): number;
 }>;
 
@@ -69,12 +73,14 @@ function openTables(db: Database, timezone: string) {
   const probes = openProbeNumbers(db);
   const upkeep = openUpkeep(db, timezone);
   const readings = openReadings(db, probes);
+  const checks = openChecks(db);
   return {
     timezone,
     probes,
     upkeep,
     readings,
-    rollups: openRollups(db, timezone, { probes, upkeep, readings }),
+    checks,
+    rollups: openRollups(db, timezone, { probes, upkeep, readings, checks }),
     excursions: openExcursions(db),
     letters: openLetters(db),
     posting: openPosting(db),
@@ -99,11 +105,20 @@ function openKeeper(db: Database, tables: Tables): Keeper {
     if (batch.judge) tables.judge.save(batch.judge);
     for (const [key, value] of Object.entries(batch.facts ?? {})) tables.board.note(key, value);
   });
+  const revise = db.transaction(openRevising(tables));
   const adopt = db.transaction(() => {
     if (upkeep.timezone() === timezone) return;
     upkeep.setTimezone();
     rollups.rebuild();
   });
+  const orForget = (work: () => void): void => {
+    try {
+      work();
+    } catch (error) {
+      probes.forget();
+      throw error;
+    }
+  };
   const pruneSome = db.transaction((beforeMs: number): number => {
     if (beforeMs > upkeep.prunedBeforeMs()) upkeep.setPrunedBeforeMs(beforeMs);
     return readings.removeSome(beforeMs);
@@ -112,14 +127,8 @@ function openKeeper(db: Database, tables: Tables): Keeper {
   return {
     /** Bring rollups into the site's time zone, where the config has another one by now. */
     adopt: () => adopt.immediate(),
-    commit(batch, keepers) {
-      try {
-        commit.immediate(batch, keepers);
-      } catch (error) {
-        probes.forget();
-        throw error;
-      }
-    },
+    commit: (batch, keepers) => orForget(() => commit.immediate(batch, keepers)),
+    revise: (revision, keepers) => orForget(() => revise.immediate(revision, keepers)),
     prune(beforeMs) {
       // Whole hours, and none without its row yet: each can be made anew from its raw readings,
       // or stays as it is.
@@ -135,6 +144,7 @@ function openKeeper(db: Database, tables: Tables): Keeper {
 const BARRED: Keeper = {
   adopt: () => bar("adopt"),
   commit: () => bar("commit"),
+  revise: () => bar("revise"),
   prune: () => bar("prune"),
 };
 
@@ -149,7 +159,8 @@ function assemble(
   keeper: Keeper,
   close: () => void,
 ): Store {
-  const { readings, rollups, excursions, letters, posting, heard, judge, board } = tables;
+  const { readings, rollups, checks, excursions, letters, posting, heard, judge, board } = tables;
+  const { setTakenNo: _, ...checksMade } = checks;
   const queue = db.transaction((letter: NewLetter, keepers: readonly string[]) =>
     posting.queue(letter, keepers),
   );
@@ -173,7 +184,9 @@ function assemble(
   const { sent, failed } = posting;
   return {
     commit: keeper.commit,
+    revise: keeper.revise,
     prune: keeper.prune,
+    checks: explained(checksMade, file),
     readings: explained({ between, allBetween, latest, count }, file),
     rollups: explained({ hours, hoursOfAll, days }, file),
     judge: explained({ load: judge.load }, file),
