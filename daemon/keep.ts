@@ -3,6 +3,7 @@ import { DAY_MS, MINUTE_MS, SECOND_MS } from "../shared/time.js";
 import { type Clock, systemClock } from "./clock.js";
 import type { Config } from "./config.js";
 import { Intake } from "./intake/intake.js";
+import { startCheckWatch } from "./keep/check-watch.js";
 import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
 import { startLastingOutbox } from "./keep/lasting-outbox.js";
 import { startNightlyCopy } from "./keep/nightly-copy.js";
@@ -93,6 +94,21 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
     stack.add("the broker", () => closeBroker(intake, broker));
 
     every(TICK_MS, stack, log, "the judge's clock", () => intake.tick());
+    const checks = startCheckWatch({
+      site: config.site,
+      store,
+      keepers: config.keepers,
+      log,
+      nowMs: () => clock.nowMs(),
+      settledSeat: () => intake.settledSeat(),
+      useCorrector: (corrector) => intake.useCorrector(corrector),
+      context,
+      compose: (finding, earlier) => composeLetter(finding, context(earlier)),
+      onLetters: () => outbox.wake(),
+      pause: () => new Promise((resolve) => setImmediate(resolve)),
+    });
+    stack.add("the watch for checks", () => checks.close());
+    every(TICK_MS, stack, log, "the watch for checks", () => checks.look());
     every(REMIND_MS, stack, log, "reminders", () => {
       const compose = (...[excursion, latest, earlier]: Parameters<Compose>) =>
         composeReminder(excursion, latest, clock.nowMs(), context(earlier));

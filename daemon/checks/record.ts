@@ -56,19 +56,17 @@ export function heldCorrections(entries: readonly CheckEntry[]): HeldCorrection[
   );
 }
 
-/** A probe's values from this instant on mean something else than they did. */
-export type Shift = Readonly<{ probeId: string; fromMs: number }>;
+/** One quantity of a probe means something else from this instant on than it did. */
+export type Shift = Readonly<{ probeId: string; quantity: Quantity; fromMs: number }>;
 
-/** What new entries shift, the earliest instant for each probe. */
+/** What new entries shift. */
 export function shiftsOf(entries: readonly CheckEntry[], fresh: readonly CheckEntry[]): Shift[] {
-  const earliest = new Map<string, number>();
-  for (const entry of fresh) {
-    const check = entry.kind === "check" ? entry : findCheck(entries, entry.checkId);
-    const fromMs = check?.holdsFromMs ?? null;
-    if (check === null || fromMs === null) continue;
-    earliest.set(check.probeId, Math.min(fromMs, earliest.get(check.probeId) ?? fromMs));
-  }
-  return [...earliest].map(([probeId, fromMs]) => ({ probeId, fromMs }));
+  return fresh.flatMap((entry) => {
+    const check = findCheck(entries, entry.kind === "check" ? entry.id : entry.checkId);
+    if (check === null || check.holdsFromMs === null) return [];
+    const { probeId, quantity, holdsFromMs: fromMs } = check;
+    return [{ probeId, quantity, fromMs }];
+  });
 }
 
 /** A check by its id, withdrawn or not. */

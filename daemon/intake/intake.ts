@@ -1,3 +1,4 @@
+import type { Corrector } from "../../sensors/corrector.js";
 import { type Arrival, type Decoded, type Decoder, openDecoder } from "../../sensors/decode.js";
 import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { ProbeSource } from "../../sensors/source.js";
@@ -8,6 +9,7 @@ import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
 import type { Oversize } from "../mqtt/packet-sieve.js";
 import { type CommitLoop, openCommitLoop } from "./commit-loop.js";
 import { HeardTally } from "./heard-tally.js";
+import type { JudgeSeat } from "./judge-seat.js";
 import { Judging, type JudgingPorts } from "./judging.js";
 import { PendingGroup } from "./pending-group.js";
 import { RateBound } from "./rate-bound.js";
@@ -127,6 +129,18 @@ export class Intake {
     if (this.#pending.isEmpty) return;
     if (wasEmpty) this.#pending.began(monotonicMs);
     this.#settle(urgent);
+  }
+
+  /** What checks say that readings mean from now on. */
+  useCorrector(corrector: Corrector): void {
+    this.#judging.useCorrector(corrector);
+  }
+
+  /** The judge's seat with all judged and stored that came in; null where that can't be said. */
+  settledSeat(): JudgeSeat | null {
+    const seat = this.#judging.settled(this.#ports.clock.monotonicMs());
+    if (seat !== null) this.#loop.commitNow();
+    return this.#pending.isEmpty ? seat : null;
   }
 
   /** Commit what is pending now; what can't be committed stays. */

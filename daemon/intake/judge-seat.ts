@@ -6,7 +6,8 @@ import {
   stepJudge,
 } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
-import { deedsToTell } from "../../rules/year/journal-view.js";
+import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
+import { type Corrector, openCorrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import { cocoonSeriesId, type Site } from "../../shared/site.js";
@@ -37,10 +38,26 @@ export class JudgeSeat {
   readonly #newestMs = new Map<string, number>();
   /** The newest entry of the journal that the judge knows of. */
   #entryNo = 0;
+  #corrector: Corrector;
 
-  constructor(site: Site) {
+  constructor(site: Site, corrector: Corrector = openCorrector([])) {
     this.#site = site;
+    this.#corrector = corrector;
     this.#state = beginJudge(site);
+  }
+
+  get state(): JudgeState {
+    return this.#state;
+  }
+
+  /** What readings mean from now on. */
+  useCorrector(corrector: Corrector): void {
+    this.#corrector = corrector;
+  }
+
+  /** Go on from a state that was made elsewhere of the same readings. */
+  goOnFrom(state: JudgeState): void {
+    this.#state = state;
   }
 
   /**
@@ -70,17 +87,21 @@ export class JudgeSeat {
   readJournal({ journal }: Pick<Store, "journal">): void {
     const newestNo = journal.newestNo();
     if (newestNo === this.#entryNo) return;
-    for (const deed of deedsToTell(journal.soFar().entries))
-      this.#step({ kind: "tended", ...deed });
+    for (const deed of deedsToTell(journal.soFar().entries)) this.tend(deed);
     this.#entryNo = newestNo;
   }
 
-  /** Judge a reading. */
+  /** Judge a reading, as the checks of its probe correct it. */
   hear(reading: Reading): readonly Finding[] {
     const newest = this.#newestMs.get(reading.probeId);
     if (newest === undefined || newest < reading.takenAtMs)
       this.#newestMs.set(reading.probeId, reading.takenAtMs);
-    return this.#step({ kind: "reading", reading });
+    return this.#step({ kind: "reading", reading: this.#corrector.correct(reading) });
+  }
+
+  /** Tell the judge of something that the keeper did. */
+  tend(deed: ToldDeed): void {
+    this.#step({ kind: "tended", ...deed });
   }
 
   /** Tell the judge the time. */
@@ -106,14 +127,14 @@ export class JudgeSeat {
     return readings;
   }
 
-  /** The state to store beside the readings judged so far. */
-  remember(): JudgeMemory {
+  /** A state to store beside the readings judged so far: its own, or one it may go on from. */
+  remember(state = this.#state): JudgeMemory {
     const newestMs = this.#site.probes.map(
       ({ id }) => this.#newestMs.get(id) ?? this.#judgedFromMs,
     );
     const everMs = Math.max(...newestMs);
     const judgedMs = Math.max(Math.min(...newestMs), everMs - REFEED_MOST_MS);
-    return { state: JSON.stringify(this.#state), atMs: Number.isFinite(judgedMs) ? judgedMs : 0 };
+    return { state: JSON.stringify(state), atMs: Number.isFinite(judgedMs) ? judgedMs : 0 };
   }
 
   #step(event: JudgeEvent): readonly Finding[] {

@@ -1,3 +1,4 @@
+import type { Corrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Site } from "../../shared/site.js";
@@ -38,6 +39,7 @@ export class Judging {
 
   /** Take up where the last run stopped. */
   takeUp(nowMs: number): boolean {
+    this.#seat.useCorrector(this.#ports.store.checks.corrector());
     return this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
   }
 
@@ -77,6 +79,18 @@ export class Judging {
     let urgent = false;
     for (const reading of inOrder) urgent = this.#judge(reading) || urgent;
     return urgent;
+  }
+
+  /** The judge's seat with all judged that came in; null while senders pour in what they kept. */
+  settled(monotonicMs: number): JudgeSeat | null {
+    if (this.#backlog.isPouring(monotonicMs)) return null;
+    this.judgeBacklog();
+    return this.#seat;
+  }
+
+  /** What readings mean from now on. */
+  useCorrector(corrector: Corrector): void {
+    this.#seat.useCorrector(corrector);
   }
 
   /** What a later start needs to go on from here. */

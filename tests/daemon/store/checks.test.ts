@@ -24,7 +24,7 @@ const at = (text: string, temperatureC: number, humidityPct: number | null = nul
 function takeIn(store: Store, fromText: string, change: Partial<Revision> = {}): void {
   const revision: Revision = {
     entryNo: store.checks.newestNo(),
-    shifts: [{ probeId: "shed-air", fromMs: utc(fromText) }],
+    shifts: [{ probeId: "shed-air", quantity: "temperature", fromMs: utc(fromText) }],
     series: [],
     before: [],
     after: [],
