@@ -47,11 +47,16 @@ export type MailConfig = Readonly<{
   from: string;
 }>;
 
+/** What the keeper owes a probe. */
+type ProbeCare = Readonly<{ probeId: string; checkEveryMonths: number }>;
+
 /** Everything `drowse.toml` says, checked, with its secrets read and its paths absolute. */
 export type Config = Readonly<{
   file: string;
   site: Site;
   sources: readonly ProbeSource[];
+  /** One for each probe, in the order of the site's. */
+  care: readonly ProbeCare[];
   /** The unit of letters and pages; everything inside is °C. */
   temperatureUnit: "C" | "F";
   keepers: readonly string[];

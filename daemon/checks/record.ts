@@ -26,7 +26,7 @@ export type CheckMade = Readonly<{
 }>;
 
 /** A check that should not have counted, from the beginning. */
-export type CheckWithdrawn = Readonly<{
+type CheckWithdrawn = Readonly<{
   kind: "withdrawal";
   id: string;
   madeAtMs: number;

@@ -103,7 +103,7 @@ function revisionOf(
 ): Revision {
   const revisions = judged.map(({ shift, anew }): ChamberRevision => {
     const figures = (state: JudgeState) =>
-      seasonOf(state).find(({ chamberId }) => chamberId === shift.chamberId)!;
+      seasonOf(state, ports.site).find(({ chamberId }) => chamberId === shift.chamberId)!;
     const plan = planFor(shift, anew.findings, ports.store);
     const because = reasonsFor(shift.chamberId, entries, fresh, ports.site);
     return { ...shift, entries: because, plan, was: figures(was), is: figures(is) };

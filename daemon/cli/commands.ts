@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import { defineCheck } from "./check-command.js";
 import { defineYear } from "./year-commands.js";
 
 /*
@@ -14,6 +15,7 @@ export function defineCommands(program: Command): void {
   defineTrials(program);
   defineRecords(program);
   defineYear(program, { config, json, number, example });
+  defineCheck(program, { config, json, number, example });
 }
 
 const INSTALLED = "/etc/drowse/drowse.toml";
@@ -123,6 +125,7 @@ function defineRecords(program: Command): void {
     .option("--probe <id>", "only this probe")
     .option("--from <time>", "from this day or instant, for example 2026-01-11")
     .option("--to <time>", "up to, and without, this day or instant")
+    .option("--corrected", "as the checks correct them, and by which; raw without")
     .addOption(json())
     .addHelpText("after", example("drowse readings --probe shed-air --from 2026-01-11 > week.csv"))
     .action(async (options, command: Command) =>

@@ -8,7 +8,7 @@ import { contextOf } from "../mail/context-of.js";
 import { pictureDrawer } from "../mail/draw-pictures.js";
 import { startOutbox } from "../mail/outbox.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
-import { claimFolder } from "../store/keep-lock.js";
+import { claimUnlessKept } from "../store/keep-lock.js";
 import { type NewLetter, openStore, type Store } from "../store/store.js";
 
 type Options = Readonly<{ json?: boolean; send?: boolean }>;
@@ -66,15 +66,6 @@ async function send(
   } finally {
     await outbox.close();
     release();
-  }
-}
-
-function claimUnlessKept(folder: string): (() => void) | null {
-  try {
-    return claimFolder(folder);
-  } catch (error) {
-    if (error instanceof KnownError && error.code === "STORE_BUSY") return null;
-    throw error;
   }
 }
 

@@ -2,7 +2,7 @@ import type { Command, Option } from "commander";
 import { NOTHING_SEEN, OUT } from "../journal/acts.js";
 
 /** How the commands of the keeper's year find their config, and say what all commands say. */
-type Common = Readonly<{
+export type Common = Readonly<{
   config(command: Command): string;
   json(): Option;
   number(low: number, high: number): (text: string) => number;

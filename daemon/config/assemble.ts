@@ -17,6 +17,10 @@ export function assembleConfig(sections: Sections, file: string, named: NamedFil
     file,
     site: toSite(sections),
     sources: sections.probe.map(toSource),
+    care: sections.probe.map(({ id, check_every_months: checkEveryMonths }) => ({
+      probeId: id,
+      checkEveryMonths,
+    })),
     temperatureUnit: site.temperature_unit,
     keepers: site.keepers,
     broker: toBroker(sections, named),

@@ -134,6 +134,8 @@ const probe = z.strictObject({
   quantity: field.oneOf(["temperature", "humidity"]).optional(),
   unit: field.oneOf(["C", "F", "K"]).default("C"),
   interval_s: field.numberFrom(1, 86_400, "s").default(60),
+  // Each autumn, before it is relied on: our choice.
+  check_every_months: field.wholeFrom(1, 120).default(12),
 });
 
 const SCHEMAS = { site, broker, store, mail, digest, page, year, release };

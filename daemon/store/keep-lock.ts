@@ -35,6 +35,23 @@ export function claimFolder(folder: string): () => void {
   };
 }
 
+/** Claim `folder`, or null where another process has it. Throws what `claimFolder` throws else. */
+export function claimUnlessKept(folder: string): (() => void) | null {
+  try {
+    return claimFolder(folder);
+  } catch (error) {
+    if (error instanceof KnownError && error.code === "STORE_BUSY") return null;
+    throw error;
+  }
+}
+
+/** Whether a process keeps this folder now. */
+export function isKept(folder: string): boolean {
+  const release = claimUnlessKept(folder);
+  release?.();
+  return release === null;
+}
+
 function isBusy(error: unknown): boolean {
   return error instanceof Database.SqliteError && error.code.startsWith("SQLITE_BUSY");
 }

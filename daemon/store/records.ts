@@ -3,8 +3,8 @@ import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { Absence } from "../../shared/check.js";
 import type { Excursion, Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
-import type { LetterPicture } from "../letters/letter-picture.js";
 import type { CheckEntry, Shift } from "../checks/record.js";
+import type { LetterPicture } from "../letters/letter-picture.js";
 import type { JournalBatch, JournalSoFar } from "./journal.js";
 
 /** One letter as composed; it never changes once it is queued. */

@@ -45,9 +45,9 @@ export type CheckResult = Readonly<{
 }>;
 
 /** Pairs that a check needs at least, or their scatter says nothing; common practice, no source. */
-const PAIRS_LEAST = 3;
+export const PAIRS_LEAST = 3;
 /** Pairs that a line needs at least, so that it has two to spare. */
-const LINE_PAIRS_LEAST = 4;
+export const LINE_PAIRS_LEAST = 4;
 
 /**
  * The correction that pairs call for, its uncertainty, and two verdicts. The order of the pairs

@@ -9,8 +9,8 @@ export type SaltPoint = Readonly<{
   perKelvinPct: number;
 }>;
 
-const SALT_COLDEST_C = 0;
-const SALT_WARMEST_C = 25;
+export const SALT_COLDEST_C = 0;
+export const SALT_WARMEST_C = 25;
 const STEP_C = 5;
 
 /**

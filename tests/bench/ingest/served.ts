@@ -51,6 +51,7 @@ function configIn(folder: string): Config {
         intervalMs: 10_000,
       })),
     },
+    care: [],
     sources: PROBE_IDS.map((id) => ({
       probeId: id,
       topic: topicOf(id),

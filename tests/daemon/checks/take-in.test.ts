@@ -71,8 +71,11 @@ describe("a box probe that showed 2.5 °C too much for twenty days", () => {
 
     expect(toldIn(store, course)).toEqual(toldOfTruth(course));
     expect(toldIn(store, course)).not.toEqual(before);
-    const truth = seasonOf(judge(course.readings.map(asReading), course.site).state)[0]!;
-    const [is] = seasonOf(seat.state);
+    const truth = seasonOf(
+      judge(course.readings.map(asReading), course.site).state,
+      course.site,
+    )[0]!;
+    const [is] = seasonOf(seat.state, course.site);
     // Readings are stored in whole thousandths, and judged anew from those.
     expect(is!.degreeHoursAbove).toBeCloseTo(truth.degreeHoursAbove, 6);
     expect(is!.cocoonSpanC!.high).toBeCloseTo(truth.cocoonSpanC!.high, 6);
@@ -163,8 +166,8 @@ test("what comes in while a chamber is judged anew is in it", async () => {
     },
   });
   expect(done).toBe(true);
-  const truth = seasonOf(judge(course.readings.map(asReading), course.site).state)[0]!;
-  const [is] = seasonOf(seat.state);
+  const truth = seasonOf(judge(course.readings.map(asReading), course.site).state, course.site)[0]!;
+  const [is] = seasonOf(seat.state, course.site);
   expect(is!.seenHours).toBeCloseTo(truth.seenHours, 9);
   expect(is!.degreeHoursAbove).toBeCloseTo(truth.degreeHoursAbove, 6);
 });
