@@ -10,6 +10,7 @@ import { startNightlyCopy } from "./keep/nightly-copy.js";
 import { queueReminders } from "./keep/reminders.js";
 import { startServiceNotice } from "./keep/service-notice.js";
 import { settleHeap } from "./keep/small-heap.js";
+import { watchStranded } from "./keep/stranded-watch.js";
 import { startWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
@@ -74,6 +75,9 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
 
     const context = (earlier: readonly NewLetter[]) =>
       contextOf(config, store, clock.nowMs(), earlier);
+    const stranded = watchStranded(config, store, ports, () => context([]));
+    stack.add("letters without a store", () => stranded.close());
+
     let broker: OpenBroker | null = null;
     const intake = new Intake({
       site: config.site,
@@ -87,6 +91,8 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       onLetters: () => outbox.wake(),
       onRoom: () => broker?.askAgain(),
       onDamaged,
+      onStranded: (letters, since) => stranded.onStranded(letters, since),
+      onStored: () => stranded.onStored(),
     });
     stack.add("the intake", () => intake.close());
 

@@ -1,8 +1,8 @@
 import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Log } from "../mqtt/arrival-desk.js";
-import { isDamage } from "../store/failures.js";
-import type { JudgeMemory, Store } from "../store/store.js";
+import { isDamage, isDiskTrouble } from "../store/failures.js";
+import type { JudgeMemory, NewLetter, Store } from "../store/store.js";
 import {
   beginPacing,
   commitDueAtMs,
@@ -27,7 +27,14 @@ type LoopPorts = Readonly<{
   onRoom(): void;
   /** SQLite found the store damaged. */
   onDamaged(error: unknown): void;
+  /** The store can't be written for a while now; these letters wait for it. */
+  onStranded(letters: readonly NewLetter[], stranded: Stranded): void;
+  /** What was stranded is stored; called before `onLetters`. */
+  onStored(): void;
 }>;
+
+/** Since when the store can't be written, on the clock that never jumps, and why. */
+export type Stranded = Readonly<{ forMs: number; error: unknown }>;
 
 /** How often the judge's memory and the counts of topics are stored though nothing happened. */
 const REMEMBER_EVERY_MS = 5 * MINUTE_MS;
@@ -41,8 +48,11 @@ const LOOK_AGAIN_MS = SECOND_MS;
 const FLOOD_COUNT = 1024;
 const RETRY_FIRST_MS = SECOND_MS;
 const RETRY_MOST_MS = MINUTE_MS;
-/** A store that has failed this long may be mended by a restart: let the watchdog see it. */
+/** A store that has failed this long may be mended by a restart: let the watchdog see it. A full
+ * disk is not, and what is judged from memory would be gone. */
 const GIVE_UP_TURNING_MS = 10 * MINUTE_MS;
+/** Our choice: longer than a lock or a slow card lasts, short against a door left ajar. */
+const STRANDED_AFTER_MS = 30 * SECOND_MS;
 
 /** Decides when the pending group is committed, and sees to what follows. */
 export type CommitLoop = Readonly<{
@@ -71,6 +81,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
   let retryMs = RETRY_FIRST_MS;
   let retry: NodeJS.Timeout | null = null;
   let letGo = 0;
+  let restartMayMend = true;
 
   const commit = (): void => {
     if (timer !== null) clearTimeout(timer);
@@ -105,7 +116,10 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
         "the store can't be written; readings are judged but not acknowledged until it can",
       );
     failingSinceMs ??= nowMs;
+    restartMayMend = !isDiskTrouble(error);
     if (isDamage(error)) ports.onDamaged(error);
+    const forMs = nowMs - failingSinceMs;
+    if (forMs >= STRANDED_AFTER_MS) ports.onStranded(pending.letters, { forMs, error });
     retry ??= setTimeout(() => {
       retry = null;
       commit();
@@ -118,6 +132,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     log.info({ seconds, letGo }, "the store can be written again");
     failingSinceMs = null;
     retryMs = RETRY_FIRST_MS;
+    ports.onStored();
     if (letGo > 0) ports.onRoom();
     letGo = 0;
   };
@@ -162,8 +177,8 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     },
     turn: () => {
       const nowMs = clock.monotonicMs();
-      if (failingSinceMs === null || nowMs - failingSinceMs < GIVE_UP_TURNING_MS)
-        turnedAtMs = nowMs;
+      const failsForMs = failingSinceMs === null ? 0 : nowMs - failingSinceMs;
+      if (failsForMs < GIVE_UP_TURNING_MS || !restartMayMend) turnedAtMs = nowMs;
     },
     lastTurnMs: () => turnedAtMs,
     close: () => {

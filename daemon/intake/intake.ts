@@ -7,7 +7,8 @@ import { isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
 import type { Oversize } from "../mqtt/packet-sieve.js";
-import { type CommitLoop, openCommitLoop } from "./commit-loop.js";
+import type { NewLetter } from "../store/store.js";
+import { type CommitLoop, openCommitLoop, type Stranded } from "./commit-loop.js";
 import { HeardTally } from "./heard-tally.js";
 import type { JudgeSeat } from "./judge-seat.js";
 import { Judging, type JudgingPorts } from "./judging.js";
@@ -31,6 +32,9 @@ export type IntakePorts = JudgingPorts &
     onRoom(): void;
     /** SQLite found the store damaged. */
     onDamaged(error: unknown): void;
+    /** Letters wait for a store that can't be written; `onStored` when that is over. */
+    onStranded(letters: readonly NewLetter[], stranded: Stranded): void;
+    onStored(): void;
   }>;
 
 type ReadingDecoded = Extract<Decoded, { kind: "reading" }>;

@@ -7,8 +7,13 @@ import { readMailFailure } from "./mail-failure.js";
 import type { Carrier } from "./outbox-turn.js";
 import { type MailServer, openSmtpPost } from "./smtp-post.js";
 
+/** The way out of the house that the config names. */
+export function carrierTo(mail: MailServer | null, folder: string, draw: DrawPictures): Carrier {
+  return mail === null ? folderCarrier(folder, draw) : smtpCarrier(mail, draw);
+}
+
 /** Letters by SMTP: a transaction for each keeper, so that one refusal holds up no other. */
-export function smtpCarrier(server: MailServer, draw: DrawPictures): Carrier {
+function smtpCarrier(server: MailServer, draw: DrawPictures): Carrier {
   const post = openSmtpPost(server, draw);
   return {
     pack: (due) => due.map((one) => ({ due: [one] })),
@@ -25,7 +30,7 @@ function explainFileError(error: unknown): MailFailure {
 }
 
 /** Letters as .eml files in `folder`: one for each letter, addressed to all its keepers. */
-export function folderCarrier(folder: string, draw: DrawPictures): Carrier {
+function folderCarrier(folder: string, draw: DrawPictures): Carrier {
   return {
     pack: (due) => [...grouped(due, ({ letter }) => letter.id).values()].map((d) => ({ due: d })),
     async carry({ due }) {

@@ -1,7 +1,7 @@
 import { MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Store } from "../store/store.js";
-import { folderCarrier, smtpCarrier } from "./carriers.js";
+import { carrierTo } from "./carriers.js";
 import { type DrawPictures, drawNothing } from "./draw-pictures.js";
 import { type MailLog, openTrouble } from "./mail-trouble.js";
 import { Interrupted, takeTurn } from "./outbox-turn.js";
@@ -53,7 +53,7 @@ export type Outbox = Readonly<{
 export function startOutbox(ports: OutboxPorts): Outbox {
   const { store, mail, clock, log, draw = drawNothing } = ports;
   const after = ports.after ?? realAfter;
-  const carrier = mail === null ? folderCarrier(ports.folder, draw) : smtpCarrier(mail, draw);
+  const carrier = carrierTo(mail, ports.folder, draw);
   const trouble = openTrouble(store, clock, log);
   const closing = new AbortController();
   let closed = false;

@@ -46,6 +46,14 @@ export function isDamage(error: unknown): boolean {
   return !(cause instanceof Database.SqliteError) || !cause.code.startsWith("SQLITE_IOERR");
 }
 
+/** Whether the disk is full or not to be written, which no restart mends. */
+export function isDiskTrouble(error: unknown): boolean {
+  return (
+    error instanceof KnownError &&
+    (error.code === "STORE_FULL" || error.code === "STORE_UNWRITABLE")
+  );
+}
+
 /** Whether the file is no SQLite database at all, or not any more. */
 export function isHeadDamage(error: unknown): boolean {
   return (

@@ -18,7 +18,6 @@ export function claimFolder(folder: string): () => void {
   const lock = new Database(join(folder, "keep.lock"), { timeout: 0 });
   try {
     lock.exec("BEGIN EXCLUSIVE");
-    writeFileSync(pidFile, `${process.pid}\n`);
   } catch (error) {
     lock.close();
     if (!isBusy(error)) throw error;
@@ -29,6 +28,7 @@ export function claimFolder(folder: string): () => void {
       { cause: error },
     );
   }
+  notePid(pidFile);
   return () => {
     rmSync(pidFile, { force: true });
     lock.close();
@@ -50,6 +50,15 @@ export function isKept(folder: string): boolean {
   const release = claimUnlessKept(folder);
   release?.();
   return release === null;
+}
+
+/** Only a message needs it, and a full disk must not keep the watch from starting. */
+function notePid(pidFile: string): void {
+  try {
+    writeFileSync(pidFile, `${process.pid}\n`);
+  } catch {
+    // The message then says "unknown".
+  }
 }
 
 function isBusy(error: unknown): boolean {

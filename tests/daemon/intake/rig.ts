@@ -83,6 +83,8 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
         woken.letters += 1;
       },
       onDamaged: () => {},
+      onStranded: () => {},
+      onStored: () => {},
       onRoom: () => {
         woken.room += 1;
       },
