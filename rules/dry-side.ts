@@ -1,22 +1,24 @@
 import { type Finding, outranks } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { HOUR_MS } from "../shared/time.js";
+import type { Climate } from "./climate.js";
 import type { DryAsk, Dryness } from "./dryness.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 
 const BACK_MS = 2 * HOUR_MS;
 
-/** Move the dry side of a chamber on. `probeId` is null where it is reckoned from the air. */
+/** Move the dry side of a chamber on, by the driest of the places that speak for it. */
 export function stepDry(
   lane: Lane | null,
   ask: DryAsk | null,
   dryness: Dryness,
   present: Present,
   chamber: Chamber,
-  probeId: string | null,
+  driest: Climate,
 ): { lane: Lane | null; findings: readonly Finding[] } {
-  const beside = { dryOnMs: dryness.trend?.atMs ?? null };
+  const { probeId, slowPct: cocoonHumidityPct } = driest;
+  const beside = { cocoonHumidityPct, dryOnMs: dryness.trend?.atMs ?? null };
   const { low, high } = chamber.humidityBandPct;
   const comparedWith = `the humidity band of ${low} to ${high} %`;
   const saying = { comparedWith, forecast: null, beside };

@@ -110,7 +110,7 @@ export function stepSlow(
     deeds.dampedMs,
   );
   const ask = dryAsk(dryness, atMs, limits);
-  const dry = stepDry(felt(slow.dry), ask, dryness, now, chamber, driestOf(speaking).probeId);
+  const dry = stepDry(felt(slow.dry), ask, dryness, now, chamber, driestOf(speaking));
   return {
     slow: { chill, places, wall, dampness, dryness, wet: wet.lane, dry: dry.lane, water },
     findings: [...wet.findings, ...dry.findings],

@@ -1,6 +1,6 @@
 import type { Excursion } from "../../shared/excursion.js";
 import { type Figure, type Section, telling } from "../letters/body.js";
-import { adviceFor } from "../letters/cause-advice.js";
+import { adviceOf } from "../letters/cause-advice.js";
 import { placeWords } from "../letters/letter-context.js";
 import { pictureOfWeek } from "../letters/letter-picture.js";
 import { oneLine } from "../letters/one-line.js";
@@ -116,7 +116,7 @@ function eventRow(excursion: Excursion, timezone: string, unit: TemperatureUnit)
   const day = dayWords(startedAtMs, timezone).split(" ").slice(0, 2).join(" ");
   return {
     label: `${day}, ${clockWords(startedAtMs, timezone)}`,
-    value: `${adviceFor(excursion.cause).name}, ${placeWords(excursion)}`,
+    value: `${adviceOf(excursion.latest).name}, ${placeWords(excursion)}`,
     remark: remark.join("; "),
   };
 }

@@ -3,7 +3,8 @@ import { MINUTE_MS } from "../../shared/time.js";
 import type { NewLetter } from "../store/records.js";
 import type { Answer, LetterBody } from "./body.js";
 import { saying, telling } from "./body.js";
-import { adviceFor } from "./cause-advice.js";
+import { adviceOf } from "./cause-advice.js";
+import { DARK_MEANING, darkSection } from "./dark-words.js";
 import {
   comparedSentences,
   costFigures,
@@ -13,10 +14,12 @@ import {
 } from "./finding-words.js";
 import { finishLetter, type Heading } from "./finish-letter.js";
 import { forecastWords, laterForecast } from "./forecast-words.js";
+import { lateSentences } from "./late-words.js";
 import { type LetterContext, placeWords, signatureOf } from "./letter-context.js";
 import { pictureOfFinding } from "./letter-picture.js";
 import { momentWords } from "./time-words.js";
 import { URGENCY_WORDS } from "./urgency-words.js";
+import { dampedSentence, isOfWater, waterAhead, waterMeaning } from "./water-words.js";
 
 export { composeTrial } from "./compose-trial.js";
 export type { LetterContext } from "./letter-context.js";
@@ -42,26 +45,41 @@ function answers(urgency: Urgency, excursionId: string): Answer[] {
       ];
 }
 
+/** How long there is; nothing where no time presses, as with a probe's fault. */
+function aheadWords(finding: Finding, { site, temperatureUnit }: LetterContext): string[] {
+  if (isOfWater(finding)) return waterAhead(finding, site);
+  const { direction } = adviceOf(finding);
+  const isThermal = (direction === "warm" || direction === "cold") && !finding.beside?.dark;
+  return isThermal || finding.forecast !== null
+    ? forecastWords(finding.forecast, finding.cocoonC, temperatureUnit)
+    : [];
+}
+
+function meaningOf(finding: Finding): string[] {
+  if (finding.beside?.dark) return [DARK_MEANING];
+  return isOfWater(finding) ? waterMeaning(finding) : [];
+}
+
 function composeOngoing(finding: Finding, context: LetterContext, heading: Heading, lead: string) {
   const { site, temperatureUnit: unit } = context;
-  const advice = adviceFor(finding.cause);
+  const advice = adviceOf(finding);
   const place = placeWords(finding);
-  // A forecast is about temperature: a probe's fault or damp air without one needs no such line.
-  const isThermal = advice.direction === "warm" || advice.direction === "cold";
-  const ahead =
-    isThermal || finding.forecast !== null
-      ? [telling("How long there is", ...forecastWords(finding.forecast, finding.cocoonC, unit))]
-      : [];
-  const compared = comparedSentences(finding, site, unit);
+  const ahead = aheadWords(finding, context);
+  const dark = darkSection(finding, site, unit);
+  const compared = [...comparedSentences(finding, site, unit), ...meaningOf(finding)];
+  const happened = [
+    ...(lead ? [lead] : []),
+    advice.happened,
+    ...(dark === null ? [sinceSentence(finding, site)] : []),
+    ...dampedSentence(finding, site),
+  ];
+  const late = lateSentences(finding, site);
   const sections = [
-    telling(
-      "What happened",
-      ...(lead ? [lead] : []),
-      advice.happened,
-      sinceSentence(finding, site),
-    ),
+    telling("What happened", ...happened),
+    ...(dark === null ? [] : [dark]),
     { ...nowSection(finding, site, unit), picture: pictureOfFinding(finding, site, unit) },
-    ...ahead,
+    ...(ahead.length === 0 ? [] : [telling("How long there is", ...ahead)]),
+    ...(late.length === 0 ? [] : [telling("It is late in their winter", ...late)]),
   ];
   const body: LetterBody = {
     direction: advice.direction,
@@ -81,24 +99,26 @@ function composeOngoing(finding: Finding, context: LetterContext, heading: Headi
 
 function composeClosing(finding: Finding, context: LetterContext): NewLetter {
   const { site, temperatureUnit: unit } = context;
-  const advice = adviceFor(finding.cause);
+  const advice = adviceOf(finding);
   const place = placeWords(finding);
+  const dark = darkSection(finding, site, unit);
   const costs = costFigures(finding, unit);
   const lasted = lastedSentence(finding.startedAtMs, finding.atMs, site);
-  const compared = comparedSentences(finding, site, unit);
+  const compared = [...comparedSentences(finding, site, unit), ...meaningOf(finding)];
   const body: LetterBody = {
     direction: advice.direction,
     aside: `${place}: over`,
     deed: `${advice.over}: ${place}.`,
     sections: [
       telling("What happened", advice.wasSo, lasted),
+      ...(dark === null ? [] : [dark]),
       { ...nowSection(finding, site, unit), picture: pictureOfFinding(finding, site, unit) },
       ...(costs.length > 0
         ? [{ heading: "What it took", sentences: [], figures: costs }]
         : [telling("What it took", "Nothing that shows in the cocoons' figures.")]),
       ...(compared.length > 0 ? [telling("What this rests on", ...compared)] : []),
     ],
-    stepsAfter: 3,
+    stepsAfter: dark === null ? 3 : 4,
     stepsHeading: "To see to afterwards",
     steps: advice.afterwards,
     cautions: [],
@@ -128,7 +148,7 @@ export function composeLetter(finding: Finding, context: LetterContext): NewLett
     kind: first ? "opening" : "raised",
     excursionId: finding.excursionId,
     createdAtMs: finding.atMs,
-    subject: `${adviceFor(finding.cause).deed}: ${placeWords(finding)}`,
+    subject: `${adviceOf(finding).deed}: ${placeWords(finding)}`,
   } as const;
   const before = context.earlier.at(-1);
   const lead =
@@ -164,7 +184,7 @@ export function composeReminder(
     kind: "reminder",
     excursionId: excursion.id,
     createdAtMs: atMs,
-    subject: `${adviceFor(excursion.cause).deed} (reminder ${count}): ${placeWords(excursion)}`,
+    subject: `${adviceOf(finding).deed} (reminder ${count}): ${placeWords(excursion)}`,
   } as const;
   const lead = `This is reminder ${count}: nobody has said yet that they have seen it.`;
   return composeOngoing(finding, context, heading, lead);

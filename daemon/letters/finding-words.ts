@@ -19,6 +19,8 @@ import {
   stretchWords,
 } from "./time-words.js";
 
+import { isOfWater, waterFigures } from "./water-words.js";
+
 /** In the one study that Drowse leans on; see `limitsSentence`. °C. */
 const NEVER_SUITABLE_C = 10;
 
@@ -44,8 +46,12 @@ export function nowSection(finding: Finding, site: Site, unit: TemperatureUnit):
   }
   if (airC !== null)
     figures.push({ label: "Air", value: temperatureWords(airC, unit), remark: null });
-  if (humidityPct !== null)
-    figures.push({ label: "Humidity", value: `${numberWords(humidityPct, 0)} %`, remark: null });
+  const water = isOfWater(finding) ? waterFigures(finding, site) : [];
+  figures.push(...water);
+  if (humidityPct !== null) {
+    const label = water.length > 0 ? "Humidity of the air" : "Humidity";
+    figures.push({ label, value: `${numberWords(humidityPct, 0)} %`, remark: null });
+  }
   const sentences = figures.length === 0 ? ["Nothing is known of them at the moment."] : [];
   const clock = clockWords(atMs, site.timezone);
   // A silent probe may itself be where these values came from.
@@ -77,11 +83,13 @@ export function comparedSentences(finding: Finding, site: Site, unit: Temperatur
   const compared = clause === "" ? [] : [`Compared with: ${clause}.`];
   const mentions10 = finding.forecast?.reaches.some((r) => r.targetC === NEVER_SUITABLE_C);
   const chamber = site.chambers.find((known) => known.id === finding.chamberId);
-  const band = chamber
-    ? [
-        `The band, ${spanWords(chamber.bandC, unit)}, is the one set for ${oneLine(chamber.id, 60)}.`,
-      ]
-    : [];
+  // What is about water is not held against a band of temperature.
+  const band =
+    chamber && !isOfWater(finding)
+      ? [
+          `The band, ${spanWords(chamber.bandC, unit)}, is the one set for ${oneLine(chamber.id, 60)}.`,
+        ]
+      : [];
   return [...compared, ...band, ...(mentions10 ? [limitSentence(unit)] : [])];
 }
 
@@ -118,6 +126,10 @@ export function costFigures(finding: Finding, unit: TemperatureUnit): Figure[] {
   if (cost.wetHours !== null && cost.wetHours >= 0.5)
     add("Wet", durationWords(cost.wetHours * 3_600_000));
   if (cost.mouldIndex !== null && cost.mouldIndex >= 0.1)
-    add("Mould index", numberWords(cost.mouldIndex, 1), "from a model made for pine wood");
+    add(
+      "Mould index rose by",
+      numberWords(cost.mouldIndex, 1),
+      "on a scale of 0 to 6, by a model made for pine wood",
+    );
   return figures;
 }

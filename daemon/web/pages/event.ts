@@ -1,6 +1,6 @@
 import type { Excursion } from "../../../shared/excursion.js";
 import { html, type Markup } from "../../html.js";
-import { adviceFor } from "../../letters/cause-advice.js";
+import { adviceOf } from "../../letters/cause-advice.js";
 import { placeWords } from "../../letters/letter-context.js";
 import { URGENCY_WORDS } from "../../letters/urgency-words.js";
 import { excursionAddress } from "../address.js";
@@ -10,8 +10,8 @@ import { wordsFor } from "../words.js";
 
 /** An excursion that is open, in a few lines: what it is, what it asks, and the way to answer. */
 export function setOpenEvent(excursion: Excursion, asking: Asking): Markup {
-  const { id, cause, urgency, startedAtMs } = excursion;
-  const { name, direction, state, deed } = adviceFor(cause);
+  const { id, urgency, startedAtMs } = excursion;
+  const { name, direction, state, deed } = adviceOf(excursion.latest);
   const { moment, since } = wordsFor(asking);
   const place = placeWords(excursion);
   return html`<article class="event${direction && html` way ${direction}`}">

@@ -1,7 +1,7 @@
 import type { Excursion, Finding } from "../../../shared/excursion.js";
 import { html, type Markup } from "../../html.js";
 import { telling } from "../../letters/body.js";
-import { adviceFor } from "../../letters/cause-advice.js";
+import { adviceOf } from "../../letters/cause-advice.js";
 import { comparedSentences, costFigures, lastedSentence } from "../../letters/finding-words.js";
 import { placeWords } from "../../letters/letter-context.js";
 import { oneLine } from "../../letters/one-line.js";
@@ -22,7 +22,7 @@ export const EXCURSION_PAGE: Page = {
   show(asking) {
     const excursion = asking.store.excursions.get(asking.parts["*"] ?? "");
     if (excursion === null) return null;
-    const { name } = adviceFor(excursion.cause);
+    const { name } = adviceOf(excursion.latest);
     return {
       title: `${capital(name)}, ${placeWords(excursion)}`,
       main: html`${setTop(excursion, asking)}${setDeeds(excursion)}${setCourse(excursion, asking)}${setCost(excursion, asking)}${setHistory(excursion, asking)}${setLetters(excursion, asking)}`,
@@ -37,8 +37,8 @@ export const EXCURSION_PAGE: Page = {
 };
 
 function setTop(excursion: Excursion, asking: Asking): Markup {
-  const { cause, urgency, startedAtMs, endedAtMs } = excursion;
-  const { name, direction, state, happened, wasSo } = adviceFor(cause);
+  const { urgency, startedAtMs, endedAtMs, latest } = excursion;
+  const { name, direction, state, happened, wasSo } = adviceOf(latest);
   const { moment, since } = wordsFor(asking);
   const { site } = asking.config;
   const isOver = endedAtMs !== null;
@@ -65,8 +65,8 @@ function setCourse(excursion: Excursion, asking: Asking): Markup | null {
 }
 
 /** What to do while it lasts, at once; what to see to once it is over. */
-function setDeeds({ endedAtMs, cause }: Excursion): Markup | null {
-  const { steps, cautions, afterwards } = adviceFor(cause);
+function setDeeds({ endedAtMs, latest }: Excursion): Markup | null {
+  const { steps, cautions, afterwards } = adviceOf(latest);
   if (endedAtMs !== null)
     return afterwards.length === 0
       ? null
@@ -99,8 +99,8 @@ const CHANGES: Readonly<Record<Finding["change"], string>> = {
 function setHistory(excursion: Excursion, asking: Asking): Markup {
   const { moment, degrees, percent } = wordsFor(asking);
   const rows = asking.store.excursions.history(excursion.id).map((finding) => {
-    const { atMs, change, cause, urgency, cocoonC, airC, humidityPct } = finding;
-    const what = change === "ended" ? "" : `: ${adviceFor(cause).name}, ${URGENCY_WORDS[urgency]}`;
+    const { atMs, change, urgency, cocoonC, airC, humidityPct } = finding;
+    const what = change === "ended" ? "" : `: ${adviceOf(finding).name}, ${URGENCY_WORDS[urgency]}`;
     return [
       moment(atMs),
       `${CHANGES[change]}${what}`,
