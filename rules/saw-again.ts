@@ -1,12 +1,14 @@
-import type { Finding } from "../shared/excursion.js";
+import type { DarkStretch, Finding } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { type ChamberState, presentOf } from "./chamber.js";
 import { freshBoxC } from "./cocoon.js";
 import { cocoonLagOf, warmingOf } from "./constants.js";
+import type { Gap } from "./dark.js";
+import type { Exposure } from "./exposure.js";
 import { lateOf } from "./heat-side.js";
 import type { Heard } from "./lead-air.js";
 import { roomSpan } from "./outlook.js";
-import { addGap, DARK_LEAST_MS } from "./unseen.js";
+import { addGap, DARK_LEAST_MS, stretchOf } from "./unseen.js";
 
 const NONE: readonly Finding[] = [];
 
@@ -18,33 +20,48 @@ export function sawAgain(
   atMs: number,
   chamber: Chamber,
 ): Readonly<{ state: ChamberState; findings: readonly Finding[] }> {
-  const { exposure, cocoon, learning } = state;
+  const { exposure, cocoon } = state;
   if (exposure === null || cocoon.cocoonC === null) return { state, findings: NONE };
   const gapMs = atMs - exposure.atMs;
   if (gapMs <= DARK_LEAST_MS || heard.every((h) => gapMs <= h.freshMs))
     return { state, findings: NONE };
-  const fromC = airBeforeC ?? exposure.cocoonC;
-  const gap = {
+  const afterC = freshBoxC(cocoon, atMs) === null ? null : cocoon.cocoonC;
+  const gap = gapOf(state, exposure, airBeforeC, gapMs, afterC, chamber);
+  const present = presentOf(state, cocoon.cocoonC, atMs);
+  const beside = { late: lateOf(present, chamber) };
+  const back = isBack(state, atMs, chamber);
+  const { unseen, findings } = addGap(state.unseen, gap, back, present, beside);
+  return { state: { ...state, unseen }, findings };
+}
+
+/** The dark that a chamber is still in, and what its cocoons can have reached; null while it is seen. */
+export function darkNow(state: ChamberState, atMs: number, chamber: Chamber): DarkStretch | null {
+  const { exposure } = state;
+  if (exposure === null || atMs - exposure.atMs <= DARK_LEAST_MS) return null;
+  const gap = gapOf(state, exposure, state.airC, atMs - exposure.atMs, null, chamber);
+  return stretchOf(gap, atMs);
+}
+
+function gapOf(
+  { roomC, learning }: ChamberState,
+  { cocoonC }: Exposure,
+  airBeforeC: number | null,
+  gapMs: number,
+  afterC: number | null,
+  chamber: Chamber,
+): Gap {
+  const airC = airBeforeC ?? cocoonC;
+  return {
     gapMs,
-    cocoonC: exposure.cocoonC,
-    airC: fromC,
-    afterC: freshBoxC(cocoon, atMs) === null ? null : cocoon.cocoonC,
-    roomC: roomSpan(state.roomC, fromC),
+    cocoonC,
+    airC,
+    afterC,
+    roomC: roomSpan(roomC, airC),
     warmingMs: warmingOf(learning.warming).spanMs,
     cocoonLagMs: cocoonLagOf(chamber, learning.lag).spanMs,
     band: chamber.bandC,
     mayHaveCooled: true,
   };
-  const present = presentOf(state, cocoon.cocoonC, atMs);
-  const beside = { late: lateOf(present, chamber) };
-  const { unseen, findings } = addGap(
-    state.unseen,
-    gap,
-    isBack(state, atMs, chamber),
-    present,
-    beside,
-  );
-  return { state: { ...state, unseen }, findings };
 }
 
 /** So far above its usual top the air is not back, K; our choice. */

@@ -42,8 +42,8 @@ export function addGap(
   beside: Beside,
 ): Step {
   const { atMs } = present;
-  const { coldestC, warmestC, uncooledC } = boundDark(gap);
-  const stretch = { fromMs: atMs - gap.gapMs, toMs: atMs, coldestC, warmestC, uncooledC };
+  const stretch = stretchOf(gap, atMs);
+  const { coldestC, warmestC } = stretch;
   const { boundC, asked } = unseen;
   const next: Unseen = {
     stretches: [...unseen.stretches, stretch].slice(-KEPT),
@@ -61,6 +61,12 @@ export function addGap(
     unseen: { ...next, asked: { lane, openedAtMs: atMs, stretch } },
     findings: [finding],
   };
+}
+
+/** What a gap that ends at `toMs` can have held. */
+export function stretchOf(gap: Gap, toMs: number): DarkStretch {
+  const { coldestC, warmestC, uncooledC } = boundDark(gap);
+  return { fromMs: toMs - gap.gapMs, toMs, coldestC, warmestC, uncooledC };
 }
 
 /** Drop the request once the keeper has looked, or after a day. */

@@ -30,7 +30,8 @@ export function stepWet(
     const saying = { ...sayingOf(lane.cause, limits), beside };
     return { lane: null, findings: [findingOf(lane, "ended", present, saying)] };
   }
-  if (ask === null || (lane !== null && !isMore(ask, lane))) return { lane, findings: [] };
+  if (ask === null) return { lane, findings: [] };
+  if (lane !== null && !isMore(ask, lane)) return { lane: rested(lane, ask), findings: [] };
   const { cause, urgency } = ask;
   const base = lane ?? begin(ask, probeId, present);
   const raised: Lane = { ...base, cause, urgency, probeId };
@@ -49,6 +50,11 @@ function begin(
   // Water is told of hours after it came; those hours are its cost as well.
   const wetHours = Math.max(0, lane.from.wetHours - (present.atMs - sinceMs) / HOUR_MS);
   return { ...lane, from: { ...lane.from, wetHours } };
+}
+
+/** Mould that asks no more, since the keeper looked, is news again once it does. */
+function rested(lane: Lane, { cause }: DampAsk): Lane {
+  return lane.cause === "mould" && cause !== "mould" ? { ...lane, cause } : lane;
 }
 
 /** Mould is news in a damp box, damp is none in a mouldy one. */

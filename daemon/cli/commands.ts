@@ -64,8 +64,15 @@ function defineViews(program: Command): void {
       "--acknowledge [excursion]",
       "say that you are on your way: stops the reminders of this one, or of all urgent ones",
     )
+    .option(
+      "--carry [room]",
+      "how long to keep a cold box shut in a warm room, given as temperature and humidity: 20,50",
+    )
     .addOption(json())
-    .addHelpText("after", example("drowse now", "drowse now --acknowledge"))
+    .addHelpText(
+      "after",
+      example("drowse now", "drowse now --acknowledge", "drowse now --carry 20,50"),
+    )
     .action(async (options, command: Command) =>
       (await import("./now.js")).now(config(command), options),
     );

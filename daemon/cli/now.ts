@@ -1,20 +1,24 @@
 import { closest } from "fastest-levenshtein";
+import { type ChamberFigures, seasonOf } from "../../rules/season.js";
 import { KnownError } from "../../shared/errors.js";
-import { loadConfig } from "../config.js";
+import { type Config, loadConfig } from "../config.js";
 import { gatherYear } from "../due/gather-due.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { openStore, type Store } from "../store/store.js";
 import { yearJson } from "./due.js";
+import { type Carry, carryJson, carryLines, workOutCarry } from "./now/carry.js";
 import { showStanding } from "./now/show.js";
+import { showSeason } from "./now/show-season.js";
 import { showYear } from "./now/show-year.js";
-import { gatherStanding } from "./now/standing.js";
+import { gatherStanding, readJudge, type Standing } from "./now/standing.js";
 
-type Options = Readonly<{ json?: boolean; acknowledge?: string | true }>;
+type Options = Readonly<{ json?: boolean; acknowledge?: string | true; carry?: string | true }>;
 
 /**
  * Print how everything stands, and acknowledge excursions first where asked to.
  *
- * @throws {KnownError} EXCURSION_UNKNOWN when there is none with the id given
+ * @throws {KnownError} EXCURSION_UNKNOWN when there is none with the id given, WRONG_USE for a room
+ *   that nobody knows
  */
 export async function now(configFile: string, options: Options): Promise<void> {
   const config = loadConfig(configFile);
@@ -23,19 +27,44 @@ export async function now(configFile: string, options: Options): Promise<void> {
   try {
     const atMs = siteClock(place.folder).nowMs();
     const acknowledged = acknowledge(store, options.acknowledge, atMs);
-    const standing = gatherStanding(store, site, atMs);
+    const judged = readJudge(store);
+    const standing = gatherStanding(store, site, atMs, judged);
+    const season = judged === null ? [] : seasonOf(judged, site);
+    const carries = carry(store, config, options.carry, season, standing);
     const year = gatherYear(store, config, atMs);
     if (options.json === true) {
-      process.stdout.write(`${JSON.stringify({ ...standing, ...yearJson(year), acknowledged })}\n`);
+      const carried = carries === null ? {} : { carry: carryJson(carries) };
+      const all = { ...standing, ...yearJson(year), acknowledged, ...carried };
+      process.stdout.write(`${JSON.stringify(all)}\n`);
       return;
     }
+    if (carries !== null)
+      process.stdout.write(`${carryLines(carries, temperatureUnit).join("\n")}\n\n`);
     if (options.acknowledge !== undefined)
       process.stdout.write(`Acknowledged: ${acknowledged.join(", ") || "nothing was to be"}\n\n`);
     process.stdout.write(showStanding(standing, site, temperatureUnit));
+    const winter = showSeason(season, site, temperatureUnit);
+    if (winter !== "") process.stdout.write(`\n${winter}\n`);
     if (year.lots.length > 0) process.stdout.write(`\n${showYear(year)}\n`);
   } finally {
     store.close();
   }
+}
+
+/** How long a cold box must stay shut in a warm room; null where nobody asked. */
+function carry(
+  store: Store,
+  { site, temperatureUnit }: Config,
+  asked: string | true | undefined,
+  season: readonly ChamberFigures[],
+  { chambers }: Standing,
+): Carry[] | null {
+  if (asked === undefined) return null;
+  const known = season.map((figures) => {
+    const cocoonC = chambers.find(({ id }) => id === figures.chamberId)?.cocoonC ?? null;
+    return { ...figures, cocoonC };
+  });
+  return workOutCarry(asked, site, store, known, temperatureUnit);
 }
 
 /** @returns the ids that were acknowledged now */

@@ -1,15 +1,12 @@
+import type { Site } from "../../shared/site.js";
 import { dueDeed, dueHow } from "../due/due-words.js";
 import { type LetterBody, type Section, saying } from "../letters/body.js";
 import { finishLetter } from "../letters/finish-letter.js";
 import { type LetterContext, signatureOf } from "../letters/letter-context.js";
 import { oneLine } from "../letters/one-line.js";
-import {
-  limitWords,
-  numberWords,
-  spanWords,
-  type TemperatureUnit,
-} from "../letters/temperature-words.js";
+import { limitWords, type TemperatureUnit } from "../letters/temperature-words.js";
 import { dateWords } from "../letters/time-words.js";
+import { seasonHeading, seasonRows } from "../season/season-words.js";
 import type { NewLetter } from "../store/records.js";
 import {
   chamberSection,
@@ -19,7 +16,7 @@ import {
   unseenSection,
 } from "./digest-sections.js";
 import type { DigestFigures } from "./figures.js";
-import { NEXT_STEPS, reasonSentence, shareWords } from "./reason-words.js";
+import { NEXT_STEPS, reasonSentence } from "./reason-words.js";
 import type { SeasonFigures } from "./season-figures.js";
 import type { WeekVerdict } from "./verdict.js";
 import { type DigestYear, lateIn, yearCautions, yearSections } from "./year-sections.js";
@@ -33,33 +30,19 @@ function verdictSection({ word, reasons }: WeekVerdict, unit: TemperatureUnit): 
   return { heading: `The week was ${word}`, sentences: calm, points: why, figures: [] };
 }
 
-function seasonSection(
-  season: SeasonFigures,
-  timezone: string,
-  unit: TemperatureUnit,
-): Section | null {
-  const figures = season.chambers.flatMap(
-    ({ chamberId, inBandShare, reserveDays, reserveDaysSpan, cocoonSpanC }) => {
-      const label = oneLine(chamberId, 60);
-      const value =
-        reserveDays === null
-          ? "reserve not known"
-          : `reserve of about ${numberWords(reserveDays, 1)} days`;
-      const remark = [
-        reserveDaysSpan &&
-          `${numberWords(reserveDaysSpan.low, 1)} to ${numberWords(reserveDaysSpan.high, 1)} days`,
-        inBandShare !== null && `${shareWords(inBandShare)} of the time in band`,
-        cocoonSpanC && `cocoons ${spanWords(cocoonSpanC, unit)}`,
-      ].filter(Boolean);
-      return [{ label, value, remark: remark.length === 0 ? null : remark.join("; ") }];
-    },
-  );
-  if (figures.length === 0) return null;
-  const since = `Since ${dateWords(season.fromMs, timezone)}.`;
+/** The winter so far, a section for each chamber; what its figures mean stands in the first. */
+function seasonSections(season: SeasonFigures, site: Site, unit: TemperatureUnit): Section[] {
+  const since = `Since ${dateWords(season.fromMs, site.timezone)}.`;
   const meaning =
     `Reserve is counted in days at ${limitWords(4, unit)} that would use as much of it; ` +
     "reckoned from the temperature, not measured, and the span says how unsure that is.";
-  return { heading: "The winter so far", sentences: [since, meaning], figures };
+  return season.chambers.flatMap((figures): Section[] => {
+    const chamber = site.chambers.find(({ id }) => id === figures.chamberId);
+    if (chamber === undefined || figures.fromMs === null) return [];
+    const rows = seasonRows(figures, { chamber, unit, timezone: site.timezone });
+    const sentences = [since, meaning];
+    return [{ heading: seasonHeading(chamber.id), sentences, figures: rows }];
+  });
 }
 
 /** What to do, gravest reason first, then what is late; one step for each deed. */
@@ -97,8 +80,8 @@ export function composeDigest(
   // The last day that the span holds, not the first that it no longer does.
   const [from, to] = [figures.fromMs, figures.toMs - 1].map((ms) => dateWords(ms, timezone));
   const { deed, steps } = nextSteps(verdict, year);
-  const unseen = unseenSection(figures, timezone);
-  const season = figures.season && seasonSection(figures.season, timezone, unit);
+  const unseen = unseenSection(figures, timezone, unit);
+  const season = figures.season && seasonSections(figures.season, context.site, unit);
   const body: LetterBody = {
     direction: null,
     aside: `${site}: ${from} to ${to}`,
@@ -109,7 +92,7 @@ export function composeDigest(
       ...(year === null ? [] : yearSections(year, unit)),
       ...figures.chambers.map((week) => chamberSection(week, figures, timezone, unit)),
       eventsSection(figures, timezone, unit),
-      ...(season ? [season] : []),
+      ...(season ?? []),
       lettersSection(figures),
       probesSection(figures, timezone),
     ],

@@ -89,7 +89,7 @@ export function chamberSection(
       ? []
       : [
           {
-            label: "Humidity",
+            label: week.isHumidityAtCocoons ? "Humidity at the cocoons" : "Humidity",
             value: `${numberWords(humidity.low, 0)} to ${numberWords(humidity.high, 0)} %`,
             remark: `${numberWords(humidity.mean, 0)} % on average`,
           },
@@ -112,6 +112,8 @@ function eventRow(excursion: Excursion, timezone: string, unit: TemperatureUnit)
     cocoonSpanC && `cocoons ${spanWords(cocoonSpanC, unit)}`,
     cost.degreeHoursAbove >= 0.05 && `${degreeHourWords(cost.degreeHoursAbove, unit)} above`,
     cost.degreeHoursBelow >= 0.05 && `${degreeHourWords(cost.degreeHoursBelow, unit)} below`,
+    (cost.wetHours ?? 0) >= 0.5 && `wet for ${durationWords(cost.wetHours! * 3_600_000)}`,
+    (cost.mouldIndex ?? 0) >= 0.1 && `mould index up by ${numberWords(cost.mouldIndex!, 1)}`,
   ].filter(Boolean);
   const day = dayWords(startedAtMs, timezone).split(" ").slice(0, 2).join(" ");
   return {
@@ -145,7 +147,11 @@ export function eventsSection(
 }
 
 /** Stretches in which nothing was heard; null when there were none. */
-export function unseenSection(figures: DigestFigures, timezone: string): Section | null {
+export function unseenSection(
+  figures: DigestFigures,
+  timezone: string,
+  unit: TemperatureUnit,
+): Section | null {
   const { unseen, watchedFromMs, fromMs } = figures;
   const since =
     watchedFromMs > fromMs
@@ -159,7 +165,22 @@ export function unseenSection(figures: DigestFigures, timezone: string): Section
   const rest = unseen.length - MOST_STRETCHES;
   const more = rest > 0 ? [`${rest} more such stretches are not listed.`] : [];
   const doubt = unseen.length > 0 ? ["What the cocoons felt then is not known."] : [];
-  return telling("What was not seen", ...since, ...stretches, ...more, ...doubt);
+  const bounds = figures.chambers.flatMap((week) => boundSentence(week, figures, unit));
+  return telling("What was not seen", ...since, ...stretches, ...more, ...doubt, ...bounds);
+}
+
+/** What the cocoons of a chamber can have reached in stretches of the span that nobody saw. */
+function boundSentence(
+  { chamber }: ChamberWeek,
+  { season, fromMs, toMs }: DigestFigures,
+  unit: TemperatureUnit,
+): string[] {
+  const dark = season?.chambers.find(({ chamberId }) => chamberId === chamber.id)?.dark;
+  const within = dark?.stretches.filter((one) => one.fromMs < toMs && one.toMs > fromMs) ?? [];
+  if (within.length === 0) return [];
+  const warmest = temperatureWords(Math.max(...within.map(({ warmestC }) => warmestC)), unit);
+  const place = oneLine(chamber.id, 60);
+  return [`With the door shut, cocoons at ${place} can have reached ${warmest} at the most.`];
 }
 
 function probeRow({ probeId, heardShare, lastHeardMs }: ProbeFigures, timezone: string): Figure {

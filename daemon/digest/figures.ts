@@ -1,3 +1,4 @@
+import { climateLimitsOf } from "../../rules/climate-limits.js";
 import type { ChamberFigures } from "../../rules/season.js";
 import type { Excursion } from "../../shared/excursion.js";
 import type { Chamber, Place, Probe } from "../../shared/site.js";
@@ -34,10 +35,16 @@ export type ChamberWeek = Readonly<{
   /** Whether `cocoons` is reckoned from the air, with no probe in a box. */
   isReckoned: boolean;
   air: HourFigures | null;
-  /** From probes in boxes where they measure it, otherwise from the air. */
+  /**
+   * At the cocoons as the judge reckoned it, else from probes in boxes, else from the air. Its
+   * shares are of hours above what is told as damp, and below the band.
+   */
   humidity: HourFigures | null;
+  isHumidityAtCocoons: boolean;
   /** As the judgement reckoned it, where it was asked to. */
   judged: ChamberFigures | null;
+  /** The winter so far, as the judge last wrote it down. */
+  season: ChamberFigures | null;
   excursions: readonly Excursion[];
 }>;
 
@@ -59,7 +66,7 @@ export type DigestFigures = Readonly<{
 }>;
 
 function chamberWeek(chamber: Chamber, material: DigestMaterial): ChamberWeek {
-  const { site, hours, excursions, week } = material;
+  const { site, hours, excursions, week, season } = material;
   const of = (place: Place) => {
     const ids = site.probes
       .filter((probe) => probe.chamberId === chamber.id && probe.place === place)
@@ -68,14 +75,19 @@ function chamberWeek(chamber: Chamber, material: DigestMaterial): ChamberWeek {
   };
   const series = hours.filter(({ probeId }) => probeId === cocoonSeriesId(chamber.id));
   const [box, air] = [of("box"), of("air")];
-  const humidity = (rollups: typeof box) => humidityFigures(rollups, chamber.humidityBandPct);
+  const { low } = chamber.humidityBandPct;
+  const high = Math.max(low, climateLimitsOf(chamber).dampPct.low);
+  const humidity = (rollups: typeof box) => humidityFigures(rollups, { low, high });
+  const atCocoons = humidity(series);
   return {
     chamber,
     cocoons: temperatureFigures(series.length > 0 ? series : box, chamber.bandC),
     isReckoned: series.length > 0 && box.length === 0,
     air: temperatureFigures(air, chamber.bandC),
-    humidity: humidity(box) ?? humidity(air),
+    humidity: atCocoons ?? humidity(box) ?? humidity(air),
+    isHumidityAtCocoons: atCocoons !== null,
     judged: week?.chambers.find(({ chamberId }) => chamberId === chamber.id) ?? null,
+    season: season?.chambers.find(({ chamberId }) => chamberId === chamber.id) ?? null,
     excursions: excursions.filter(({ chamberId }) => chamberId === chamber.id),
   };
 }

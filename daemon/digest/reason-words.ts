@@ -37,8 +37,10 @@ export function reasonSentence(reason: Reason, unit: TemperatureUnit): string {
     band: () =>
       `The cocoons at ${place} were in their band for ${shareWords(value)} of the time that was seen.`,
     excursions: () => `At ${place}, ${counted(value, "event", "events")} asked you to go and look.`,
+    winter: () =>
+      `The winter so far at ${place} has cost as much as ${temperatureWords(value, unit)} throughout, which for its length ${weight === "harmed" ? "was found unsuitable" : "lies beyond what was found to do well"} in a study of male Osmia lignaria, or by the reserve it took; other bees may differ.`,
     damp: () =>
-      `The air at ${place} was damper than its band for ${shareWords(value)} of the hours.`,
+      `It was so damp at ${place} that mould is to be feared for ${shareWords(value)} of the hours.`,
     dry: () => `The air at ${place} was drier than its band for ${shareWords(value)} of the hours.`,
     unseen: () =>
       `Nothing was heard from any probe for ${durationWords(value * 3_600_000)} of the week, so what the cocoons felt then is not known.`,
@@ -79,6 +81,10 @@ export const NEXT_STEPS: Readonly<Record<ReasonKind, Readonly<{ deed: string; st
   excursions: {
     deed: "See what kept coming up",
     step: "Read the events below. Put right what comes up more than once.",
+  },
+  winter: {
+    deed: "Plan the release",
+    step: "See with drowse due when lots can be let go, and keep the fridge at the cool end of its band until then.",
   },
   damp: {
     deed: "Air the boxes",

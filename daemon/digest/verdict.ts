@@ -10,6 +10,7 @@ export type ReasonKind =
   | "frost"
   | "chill"
   | "mould"
+  | "winter"
   | "band"
   | "excursions"
   | "damp"
@@ -74,9 +75,9 @@ function degreeHours(week: ChamberWeek, side: "degreeHoursAbove" | "degreeHoursB
   return week.excursions.reduce((sum, { latest }) => sum + latest.cost[side], 0);
 }
 
-function mouldIndex({ judged, excursions }: ChamberWeek): number {
-  const indexes = excursions.map(({ latest }) => latest.cost.mouldIndex ?? 0);
-  return Math.max(0, judged?.mouldIndex ?? 0, ...indexes);
+/** The index as it stands now; what an excursion cost is only its rise. */
+function mouldIndex({ judged, season }: ChamberWeek): number {
+  return Math.max(judged?.mouldIndex ?? 0, season?.mouldIndex ?? 0);
 }
 
 function ofChamber(week: ChamberWeek): Reason[] {
@@ -102,6 +103,9 @@ function ofChamber(week: ChamberWeek): Reason[] {
   add("chill", graded(false, below >= limits.chillStrainsDegreeHours), below);
   const grows = mould >= limits.mouldStrainsIndex;
   add("mould", graded(mould >= limits.mouldHarmsIndex, grows), mould);
+  const winter = week.season?.wintering ?? null;
+  const word = winter?.verdict ?? "sound";
+  add("winter", word === "sound" ? null : word, winter?.steadyC ?? 0);
   add("band", graded(false, inBand < limits.leastInBandShare), inBand);
   add("excursions", graded(false, letters > 0), letters);
   add("damp", graded(false, aboveShare > limits.mostDampOrDryShare), aboveShare);

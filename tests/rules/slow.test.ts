@@ -222,6 +222,8 @@ describe("mould", () => {
     const count = (hours: number, deeds: Deeds) =>
       lettersOf(live(hours, MOULDY, deeds).water).filter((f) => f.cause === "mould").length;
     expect(count(50 * DAY, looked)).toBe(1);
+    expect(count(70 * DAY, looked)).toBe(2);
+    expect(count(70 * DAY, [])).toBe(1);
     expect(live(45 * DAY, MOULDY, looked).figures.mouldLooked).toEqual({
       atMs: START_MS + 39 * DAY * HOUR_MS,
       seen: false,

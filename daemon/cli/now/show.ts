@@ -34,6 +34,7 @@ export function showStanding(
       ]),
     ),
   );
+  parts.push(...showDark(standing, since, degrees));
   parts.push(showOpen(standing, since));
   parts.push(
     layTable(
@@ -47,6 +48,20 @@ export function showStanding(
     ),
   );
   return `${[...parts, showMail(standing), showCopy(standing, since), showUnread(standing)].join("\n\n")}\n`;
+}
+
+function showDark(
+  { chambers }: Standing,
+  since: (at: string) => string,
+  degrees: (value: number) => string,
+): string[] {
+  return chambers.flatMap(({ id, dark }) =>
+    dark === null
+      ? []
+      : [
+          `Nobody has seen the cocoons in ${id} for ${since(dark.sinceAt)}. With the door shut they can be ${degrees(dark.warmestC)} by now at the most.`,
+        ],
+  );
 }
 
 function showOpen(standing: Standing, since: (at: string) => string): string {

@@ -1,9 +1,12 @@
 import type { JudgeState } from "../../../rules/judge.js";
 import { recallJudge } from "../../../rules/recall.js";
-import type { Cause, Excursion, Urgency } from "../../../shared/excursion.js";
+import { darkNow } from "../../../rules/saw-again.js";
+import { seasonOf } from "../../../rules/season.js";
+import type { Cause, DarkStretch, Excursion, Urgency } from "../../../shared/excursion.js";
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
+import { type FlatFigures, flatFigures } from "../../season/flat-figures.js";
 import type { Delivery, Heard, Store } from "../../store/store.js";
 
 /** How everything stands at one instant; what `drowse now --json` prints. Times are RFC 3339. */
@@ -17,6 +20,10 @@ export type Standing = Readonly<{
     cocoonC: number | null;
     airC: number | null;
     humidityPct: number | null;
+    /** The season's figures, as the replay's summary names them; null before any reading. */
+    season: FlatFigures | null;
+    /** The stretch that nobody sees at present, and what the cocoons can have reached in it. */
+    dark: Readonly<{ sinceAt: string; coldestC: number; warmestC: number }> | null;
   }>[];
   open: readonly Readonly<{
     id: string;
@@ -40,17 +47,31 @@ export type Standing = Readonly<{
   unread: Readonly<Record<string, number>>;
 }>;
 
-/** Gather how everything stands from the store. */
-export function gatherStanding(store: Store, site: Site, atMs: number): Standing {
-  const judged = readJudge(store);
+/** Gather how everything stands from the store, with what the judge last wrote down. */
+export function gatherStanding(
+  store: Store,
+  site: Site,
+  atMs: number,
+  judged: JudgeState | null = readJudge(store),
+): Standing {
+  const season = judged === null ? [] : seasonOf(judged, site);
   return {
     site: site.name,
     at: formatRfc3339(atMs),
     judgedAt: judged === null || judged.nowMs === 0 ? null : formatRfc3339(judged.nowMs),
-    chambers: site.chambers.map(({ id }) => {
-      const state = judged?.chambers.find((chamber) => chamber.chamberId === id);
+    chambers: site.chambers.map((chamber) => {
+      const { id } = chamber;
+      const state = judged?.chambers.find(({ chamberId }) => chamberId === id);
       const { airC = null, humidityPct = null } = state ?? {};
-      return { id, cocoonC: state?.cocoon.cocoonC ?? null, airC, humidityPct };
+      const figures = season.find(({ chamberId, fromMs }) => chamberId === id && fromMs !== null);
+      return {
+        id,
+        cocoonC: state?.cocoon.cocoonC ?? null,
+        airC,
+        humidityPct,
+        season: figures === undefined ? null : flatFigures(figures),
+        dark: state === undefined ? null : toDark(darkNow(state, atMs, chamber)),
+      };
     }),
     open: store.excursions.open().map(toOpen),
     probes: site.probes.map(({ id }) => {
@@ -68,9 +89,16 @@ export function gatherStanding(store: Store, site: Site, atMs: number): Standing
   };
 }
 
-function readJudge(store: Store): JudgeState | null {
+/** What the judge last wrote down; null where there is nothing that can be read. */
+export function readJudge(store: Pick<Store, "judge">): JudgeState | null {
   const memory = store.judge.load();
   return memory === null ? null : recallJudge(memory.state);
+}
+
+function toDark(stretch: DarkStretch | null): Standing["chambers"][number]["dark"] {
+  if (stretch === null) return null;
+  const { fromMs, coldestC, warmestC } = stretch;
+  return { sinceAt: formatRfc3339(fromMs), coldestC, warmestC };
 }
 
 function toOpen(excursion: Excursion): Standing["open"][number] {
