@@ -12,6 +12,7 @@ import { defineYear } from "./year-commands.js";
 export function defineCommands(program: Command): void {
   defineKeepers(program);
   defineViews(program);
+  defineReview(program);
   defineTrials(program);
   defineRecords(program);
   defineYear(program, { config, json, number, example });
@@ -84,6 +85,35 @@ function defineViews(program: Command): void {
     .addHelpText("after", example("drowse hear --for 60"))
     .action(async (options, command: Command) =>
       (await import("./hear.js")).hear(config(command), options),
+    );
+}
+
+function defineReview(program: Command): void {
+  program
+    .command("winter")
+    .description("Review a season: what the cocoons went through, month by month.")
+    .option("--chamber <id>", "only this chamber")
+    .option("--from <time>", "from this day on; else the newest winter kept")
+    .option("--to <time>", "up to, and without, this day")
+    .option("--beside [day]", "beside it the season from this day on; else the winter before")
+    .addOption(
+      new Option("--html", "one HTML file with pictures, to read or print").conflicts([
+        "csv",
+        "json",
+      ]),
+    )
+    .addOption(new Option("--csv", "the figures by month and week, as CSV").conflicts(["json"]))
+    .addOption(json())
+    .addHelpText(
+      "after",
+      example(
+        "drowse winter",
+        "drowse winter --html > winter.html",
+        "drowse winter --beside 2025-10-01",
+      ),
+    )
+    .action(async (options, command: Command) =>
+      (await import("./winter.js")).winter(config(command), options),
     );
 }
 

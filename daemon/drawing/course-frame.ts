@@ -3,6 +3,7 @@ import type { Span } from "../../shared/site.js";
 import { MINUTE_MS } from "../../shared/time.js";
 import { QUIET } from "./inks.js";
 import { type Look, ROOMY_PX } from "./look.js";
+import { BAR_LANE_PX, isClimate } from "./mark-bars.js";
 import type { CourseMaterial } from "./material.js";
 import { type Note, notesOf } from "./notes.js";
 import type { Pane } from "./pane.js";
@@ -29,6 +30,8 @@ export type CourseFrame = Readonly<{
   top: number;
   paneEnd: number;
   signs: number;
+  /** The upper end of the humidity's pane. */
+  dampTop: number;
   bottom: number;
   notes: readonly Note[];
 }>;
@@ -52,7 +55,9 @@ export function frameCourse(material: CourseMaterial, look: Look): CourseFrame {
   const downC = scaleLinear([reachC.high, reachC.low], [top, paneEnd]);
   const { notes } = notesOf(material.excursions, material.annotations, MOST_NOTES);
   const signs = paneEnd + 10;
-  const dampTop = signs + (notes.some((note) => "annotation" in note) ? SIGN_PX + 4 : 2);
+  const hasSigns = notes.some((note) => "annotation" in note);
+  const barsPx = material.excursions.some(isClimate) ? BAR_LANE_PX : 0;
+  const dampTop = signs + (hasSigns ? SIGN_PX + 4 : 2) + barsPx;
   const dampEnd = dampTop + (isRoomy ? 70 : 54);
   const reachPct = reachOf(humidity, humidityBandPct, MARGIN_PCT);
   const downPct = scaleLinear([reachPct.high, reachPct.low], [dampTop, dampEnd]);
@@ -98,6 +103,7 @@ export function frameCourse(material: CourseMaterial, look: Look): CourseFrame {
     top,
     paneEnd,
     signs,
+    dampTop,
     bottom,
     notes,
   };

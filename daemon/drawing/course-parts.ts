@@ -4,7 +4,8 @@ import { coarsened, lineOf, runsOf } from "./course-runs.js";
 import { drawGates, type GateGround } from "./gates.js";
 import { hatched } from "./hatching.js";
 import { QUIET } from "./inks.js";
-import { inkOfMark, keyOf, linked } from "./marking.js";
+import { drawBars, isClimate, reachOfMark } from "./mark-bars.js";
+import { inkOfMark } from "./marking.js";
 import { pathData, simplified } from "./path.js";
 import { SIGN_PX, signOf } from "./signs.js";
 import { round } from "./text.js";
@@ -61,27 +62,25 @@ export function drawTicks({ material, along, paneEnd, signs, notes }: CourseFram
   return html`<path d="${ticks.join("")}" stroke="${QUIET}" fill="none"/><g fill="${QUIET}">${dots}</g>${drawn}`;
 }
 
-/** Excursions: a bar over the pane with its key, and where they began and ended. */
-export function drawMarks({
-  material,
-  along,
-  look,
-  notes,
-  top,
-  paneEnd,
-  leftPx,
-}: CourseFrame): Markup {
-  let free = 0;
-  return html`${notes.map((note) => {
+/** Excursions: a bar over their pane with its key, and where they began and ended. */
+export function drawMarks(frame: CourseFrame): Markup {
+  const { material, along, look, notes, top, paneEnd, leftPx, dampTop, bottom } = frame;
+  const ground = {
+    look,
+    material,
+    along,
+    startPx: leftPx,
+    endPx: look.widthPx - 1,
+    warmthY: top - 3,
+    climateY: dampTop - 2,
+  };
+  const ends = notes.map((note) => {
     if (!("excursion" in note)) return null;
-    const { excursion, key } = note;
-    const from = Math.max(leftPx, along(excursion.startedAtMs));
-    const to = Math.min(look.widthPx - 1, along(excursion.endedAtMs ?? material.watched.toMs));
-    const ink = inkOfMark(excursion);
-    const x = Math.max(from, free);
-    free = x + 9;
-    const bar = html`<path d="M${round(from)} ${top - 3}h${round(Math.max(1.5, to - from))}" stroke="${ink}" stroke-width="3" fill="none"/><path d="M${round(from)} ${top}V${round(paneEnd)}M${round(to)} ${top}V${round(paneEnd)}" stroke="${ink}" stroke-width=".7" stroke-dasharray="2 2" fill="none"/>${keyOf(key, excursion, x, top - 7)}`;
-    const address = { kind: "excursion", chamberId: material.chamberId, id: excursion.id } as const;
-    return linked(look, address, bar, true);
-  })}`;
+    const { excursion } = note;
+    const { from, to } = reachOfMark(excursion, ground);
+    const [upper, lower] = isClimate(excursion) ? [dampTop, bottom] : [top, paneEnd];
+    const upright = (x: number) => `M${round(x)} ${round(upper)}V${round(lower)}`;
+    return html`<path d="${upright(from)}${upright(to)}" stroke="${inkOfMark(excursion)}" stroke-width=".7" stroke-dasharray="2 2" fill="none"/>`;
+  });
+  return html`${ends}${drawBars(material.excursions, notes, ground)}`;
 }

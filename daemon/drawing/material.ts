@@ -42,7 +42,7 @@ export type Annotation = Readonly<{
 }>;
 
 /** What both drawings of one chamber stand on. */
-type ChamberMaterial = Readonly<{
+export type ChamberMaterial = Readonly<{
   siteName: string;
   chamberId: string;
   bandC: Span;

@@ -30,13 +30,23 @@ const TALLEST_HUMIDITY_PX = 40;
 export const MARGIN_K = 0.8;
 export const MARGIN_PCT = 4;
 
-/** The scales of a sheet of staves of so many days: a degree is as high in each, a day as wide. */
-export function frameSheet(material: WinterMaterial, look: Look, daysAlong: number): SheetFrame {
+/**
+ * The scales of a sheet of staves of so many days: a degree is as high in each, a day as wide.
+ *
+ * @param beside other winters that are drawn beside this one, to the same scales
+ */
+export function frameSheet(
+  material: WinterMaterial,
+  look: Look,
+  daysAlong: number,
+  beside: readonly WinterMaterial[] = [],
+): SheetFrame {
   const isRoomy = look.widthPx >= ROOMY_PX;
   const leftPx = isRoomy ? 34 : 30;
   const pxPerDay = (look.widthPx - leftPx - 1) / daysAlong;
-  const wide = reachOf(material.cocoons, material.bandC, MARGIN_K);
-  const humid = reachOf(material.humidity, material.humidityBandPct, MARGIN_PCT);
+  const all = [material, ...beside];
+  const wide = widest(all.map((one) => reachOf(one.cocoons, one.bandC, MARGIN_K)));
+  const humid = widest(all.map((one) => reachOf(one.humidity, one.humidityBandPct, MARGIN_PCT)));
   const calm = isRoomy ? CALM_PX_PER_K.roomy : CALM_PX_PER_K.narrow;
   const pieceH = PIECES_H.find((hours) => (hours * pxPerDay) / 24 >= LEAST_PIECE_PX) ?? 24;
   return {
@@ -45,11 +55,14 @@ export function frameSheet(material: WinterMaterial, look: Look, daysAlong: numb
     isRoomy,
     leftPx,
     pxPerDay,
-    pxPerK: Math.min(calm, TALLEST_PX / (wide.high - wide.low)),
-    pxPerPct: Math.min(PX_PER_PCT, TALLEST_HUMIDITY_PX / (humid.high - humid.low)),
+    pxPerK: Math.min(calm, TALLEST_PX / wide),
+    pxPerPct: Math.min(PX_PER_PCT, TALLEST_HUMIDITY_PX / humid),
     threadMs: pieceH * HOUR_MS,
   };
 }
+
+const widest = (reaches: readonly Span[]): number =>
+  Math.max(...reaches.map(({ low, high }) => high - low));
 
 /** What a pane must show: the band with a margin, and all that was reached. */
 export function reachOf(course: Course, band: Span, margin: number): Span {

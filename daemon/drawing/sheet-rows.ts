@@ -1,4 +1,5 @@
 import { localDayStarts, localMonthStarts } from "../../shared/local-days.js";
+import { localDay } from "../../shared/site-calendar.js";
 import { DAY_MS } from "../../shared/time.js";
 import type { Address, Look } from "./look.js";
 import type { Stretch } from "./material.js";
@@ -27,6 +28,23 @@ export function monthRows(span: Stretch, chamberId: string, look: Clocked): Row[
     heading: monthWords(month.fromMs, look),
     address: { kind: "month", chamberId, atMs: month.fromMs },
   }));
+}
+
+/**
+ * Months with the place at which they stand beside those of another winter: months of one name at
+ * one place, counted from July, or where no two have one name, the first beside the first.
+ *
+ * @param all the months of every winter, these included
+ */
+export function placeMonths<T extends Readonly<{ monthMs: number }>>(
+  months: readonly T[],
+  all: readonly (readonly T[])[],
+  timezone: string,
+): (T & { place: number })[] {
+  const nameOf = (one: T) => (Number(localDay(one.monthMs, timezone).slice(5, 7)) + 5) % 12;
+  const names = all.flatMap((column) => column.map(nameOf));
+  const isShared = new Set(names).size < names.length;
+  return months.map((month, i) => ({ ...month, place: isShared ? nameOf(month) : i }));
 }
 
 /** The weeks of a stretch, Monday to Sunday, the first and the last cut to it. */

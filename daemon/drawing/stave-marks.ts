@@ -1,7 +1,7 @@
 import { html, type Markup } from "../html.js";
 import { hatched } from "./hatching.js";
 import { QUIET } from "./inks.js";
-import { inkOfMark, keyOf, linked } from "./marking.js";
+import { drawBars } from "./mark-bars.js";
 import { SIGN_PX, signOf } from "./signs.js";
 import type { Levels, StaveMatter } from "./stave.js";
 import { round } from "./text.js";
@@ -49,22 +49,16 @@ export function drawSigns({ notes, along }: StaveMatter, { signs }: Levels): Mar
   )}`;
 }
 
-/** Excursions as bars over the pane where they lie, each with its key. */
-export function drawMarks(matter: StaveMatter, { pane }: Levels): Markup {
+/** Excursions where they lie: those of the humidity over its pane, the others above all. */
+export function drawMarks(matter: StaveMatter, { pane, humidity }: Levels): Markup {
   const { excursions, notes, along, frame, row } = matter;
-  const { chamberId, watched } = frame.material;
-  const [startPx, endPx] = [along(row.span.fromMs), along(row.span.toMs)];
-  let free = 0;
-  const bars = excursions.map((mark) => {
-    const from = Math.max(startPx, along(mark.startedAtMs));
-    const wide = Math.min(endPx, along(mark.endedAtMs ?? watched.toMs)) - from;
-    const bar = html`<path d="M${round(from)} ${round(pane - 2)}h${round(Math.max(1.5, wide))}" stroke="${inkOfMark(mark)}" stroke-width="3" fill="none"/>`;
-    const note = notes.find((one) => "excursion" in one && one.excursion.id === mark.id);
-    if (note === undefined || !("key" in note)) return bar;
-    const x = Math.max(from, free);
-    free = x + 8;
-    const both = html`${bar}${keyOf(note.key, mark, x, pane - 5)}`;
-    return linked(frame.look, { kind: "excursion", chamberId, id: mark.id }, both, true);
+  return drawBars(excursions, notes, {
+    look: frame.look,
+    material: frame.material,
+    along,
+    startPx: along(row.span.fromMs),
+    endPx: along(row.span.toMs),
+    warmthY: pane - 2,
+    climateY: humidity - 2,
   });
-  return html`${bars}`;
 }

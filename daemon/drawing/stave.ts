@@ -3,6 +3,7 @@ import { html, type Markup } from "../html.js";
 import { spanWords } from "../letters/temperature-words.js";
 import { courseWithin } from "./course-runs.js";
 import { QUIET } from "./inks.js";
+import { BAR_LANE_PX, isClimate } from "./mark-bars.js";
 import { linked } from "./marking.js";
 import type { Course, ExcursionMark } from "./material.js";
 import { type LaidNotes, layNotes } from "./note-lines.js";
@@ -16,7 +17,6 @@ import { drawMarks, drawOpenings, drawSigns, drawUnseen } from "./stave-marks.js
 import { noted, written } from "./text.js";
 
 const HEADING_PX = 18;
-const KEYS_PX = 13;
 const TICKS_PX = 8;
 const NUMBERS_PX = 14;
 const AFTER_PX = 16;
@@ -46,6 +46,8 @@ export type Levels = Readonly<{
   paneEnd: number;
   ticks: number;
   signs: number;
+  /** The upper end of the humidity's pane. */
+  humidity: number;
   /** The lower end of the lowest pane. */
   foot: number;
   notes: number;
@@ -82,24 +84,23 @@ function takeMatter(frame: SheetFrame, row: Row): StaveMatter {
   };
 }
 
-function levelsOf(
-  { frame, cocoons, humidity, notes, noteLines }: StaveMatter,
-  top: number,
-): Levels {
+function levelsOf(matter: StaveMatter, top: number): Levels {
+  const { frame, cocoons, humidity, notes, noteLines } = matter;
   const { bandC, humidityBandPct } = frame.material;
   const reachC = reachOf(cocoons, bandC, MARGIN_K);
   const reachPct = reachOf(humidity, humidityBandPct, MARGIN_PCT);
-  const pane = top + HEADING_PX + KEYS_PX;
+  const pane = top + HEADING_PX + BAR_LANE_PX;
   const paneEnd = pane + (reachC.high - reachC.low) * frame.pxPerK;
   const ticks = paneEnd + 3;
   const signs = ticks + TICKS_PX;
   const hasSigns = notes.some((note) => "annotation" in note);
-  const below = signs + (hasSigns ? SIGN_PX + 4 : 1);
+  const barsPx = matter.excursions.some(isClimate) ? BAR_LANE_PX : 0;
+  const below = signs + (hasSigns ? SIGN_PX + 4 : 1) + barsPx;
   const tall = humidity.length === 0 ? 0 : (reachPct.high - reachPct.low) * frame.pxPerPct;
   const foot = below + tall;
   const after = foot + NUMBERS_PX + 4;
   const end = after + noteLines.heightPx + AFTER_PX;
-  return { top, pane, paneEnd, ticks, signs, foot, notes: after, end };
+  return { top, pane, paneEnd, ticks, signs, humidity: below, foot, notes: after, end };
 }
 
 function assemble(matter: StaveMatter, levels: Levels): Markup {

@@ -32,23 +32,43 @@ export function drawWinterSheet(material: WinterMaterial, look: Look): Markup {
   return drawSheet(material, look, rows, MONTH_DAYS);
 }
 
+/** A month of a winter as a drawing of its own. */
+type MonthDrawing = Readonly<{ monthMs: number; svg: Markup }>;
+
 /**
- * The same with a drawing for each month, oldest first, and the legend last: a page may set them
- * in its own order, and paper can break between them. They share their hatchings, which lie in the
- * first, so they are to be shown or hidden together.
+ * The same with a drawing for each month, oldest first: a page may set them in its own order, and
+ * paper can break between them. They share their hatchings, which lie in the first, so they are to
+ * be shown or hidden together.
+ *
+ * @param beside other winters that are drawn beside this one, to the same scales
  */
-export function drawWinterStaves(material: WinterMaterial, look: Look): readonly Markup[] {
-  const frame = frameSheet(material, look, MONTH_DAYS);
-  const months = monthRows(material.span, material.chamberId, look).map((row, i) => {
+export function drawMonths(
+  material: WinterMaterial,
+  look: Look,
+  beside: readonly WinterMaterial[] = [],
+): readonly MonthDrawing[] {
+  const frame = frameSheet(material, look, MONTH_DAYS, beside);
+  return monthRows(material.span, material.chamberId, look).map((row, i) => {
     const { heightPx, markup } = drawStave(frame, row, 0);
     const own = { ...look, idPrefix: `${look.idPrefix}-${i}` };
     const hatches = i === 0 ? hatchings(look.idPrefix) : null;
     const within = { ...material, ...partOf(material, row.span) };
-    return picture(own, heightPx, captionOf(within, look), markup, hatches);
+    const svg = picture(own, heightPx, captionOf(within, look), markup, hatches);
+    return { monthMs: row.span.fromMs, svg };
   });
-  const legend = legendOf(look, { x: frame.leftPx, y: 0 });
-  const own = { ...look, idPrefix: `${look.idPrefix}-legend` };
-  return [...months, picture(own, legend.heightPx, LEGEND_CAPTION, legend.markup, null)];
+}
+
+/** All months, and the legend last. */
+export const drawWinterStaves = (material: WinterMaterial, look: Look): readonly Markup[] => [
+  ...drawMonths(material, look).map(({ svg }) => svg),
+  drawSheetLegend(look),
+];
+
+/** What the hatchings mean, for months whose hatchings have the same ids. */
+export function drawSheetLegend(look: Look): Markup {
+  const legend = legendOf(look, { x: 0, y: 0 });
+  const own = { ...look, idPrefix: `${look.idPrefix}-legend`, hrefOf: null };
+  return picture(own, legend.heightPx, LEGEND_CAPTION, legend.markup, null);
 }
 
 const LEGEND_CAPTION: Caption = {

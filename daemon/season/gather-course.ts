@@ -15,7 +15,7 @@ import { gatherWinter } from "./gather-winter.js";
 import { airCourse, probesIn } from "./hour-courses.js";
 
 /** What a course is gathered from. */
-export type CourseStore = Pick<Store, "rollups" | "excursions" | "readings">;
+export type CourseStore = Pick<Store, "rollups" | "excursions" | "readings" | "journal">;
 
 /** Up to here single readings are drawn, beyond it hours. */
 const READINGS_UP_TO_MS = 2 * DAY_MS;
@@ -31,9 +31,9 @@ export function gatherCourse(
   chamber: Chamber,
   span: Stretch,
   nowMs: number,
-  annotations: readonly Annotation[] = [],
+  others: readonly Annotation[] = [],
 ): CourseMaterial {
-  const byHour = gatherWinter(store, site, chamber, span, nowMs, annotations);
+  const byHour = gatherWinter(store, site, chamber, span, nowMs, others);
   const forecasts = forecastsOf(store, byHour.excursions, nowMs);
   if (span.toMs - span.fromMs > READINGS_UP_TO_MS)
     return { ...byHour, air: airCourse(store, site, chamber.id, byHour.watched), forecasts };

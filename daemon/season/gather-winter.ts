@@ -9,16 +9,18 @@ import type {
   WinterMaterial,
 } from "../drawing/material.js";
 import type { Store } from "../store/records.js";
+import { annotationsOf } from "./annotations.js";
 import { hourCourses } from "./hour-courses.js";
 
 /** What a winter is gathered from; a view needs no raw reading. */
-export type WinterStore = Pick<Store, "rollups" | "excursions">;
+export type WinterStore = Pick<Store, "rollups" | "excursions" | "journal">;
 
 /**
  * Read what a chamber's winter sheet needs from the store.
  *
  * @param span what is to be drawn; it may reach beyond what was kept, and beyond now
  * @param nowMs where the paper begins to be blank
+ * @param others annotations beside those of the journal, such as checks of probes
  */
 export function gatherWinter(
   store: WinterStore,
@@ -26,7 +28,7 @@ export function gatherWinter(
   chamber: Chamber,
   span: Stretch,
   nowMs: number,
-  annotations: readonly Annotation[] = [],
+  others: readonly Annotation[] = [],
 ): WinterMaterial {
   const known = { fromMs: span.fromMs, toMs: Math.min(span.toMs, nowMs) };
   const courses = hourCourses(store, site, chamber.id, known);
@@ -42,9 +44,12 @@ export function gatherWinter(
     unseen: unseenOf(courses.cocoons, watched),
     excursions: marksOf(store, chamber.id, known),
     ...ordinaryOf(store, chamber.id, known),
-    annotations,
+    annotations: inTime([...annotationsOf(store, chamber.id, known), ...others]),
   };
 }
+
+const inTime = (annotations: readonly Annotation[]): Annotation[] =>
+  annotations.toSorted((a, b) => a.atMs - b.atMs);
 
 function ordinaryOf(store: WinterStore, chamberId: string, { fromMs, toMs }: Stretch) {
   const events = store.excursions.ordinary(chamberId, fromMs, toMs);

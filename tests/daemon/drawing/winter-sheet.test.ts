@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { frameSheet } from "../../../daemon/drawing/sheet-frame.js";
 import {
   drawMonthSheet,
+  drawMonths,
   drawWinterSheet,
   drawWinterStaves,
 } from "../../../daemon/drawing/winter-sheet.js";
@@ -157,9 +158,10 @@ test("days too narrow to be touched are no links", () => {
 test("months apart say the same as months under each other, each with words of its own", () => {
   const span = { fromMs: DECEMBER_MS, toMs: DECEMBER_MS + 40 * DAY_MS };
   const material = december({ span, cocoons: hours(meansWith(10, 5.3)), excursions: [doorMark()] });
-  const staves = drawWinterStaves(material, LOOK).map(String);
+  const months = drawMonths(material, LOOK).map(({ monthMs }) => monthMs);
+  expect(months).toEqual([DECEMBER_MS, DECEMBER_MS + 31 * DAY_MS]);
   // December, January and the legend.
-  expect(staves).toHaveLength(3);
+  const staves = drawWinterStaves(material, LOOK).map(String);
   const ids = staves.flatMap((svg) => [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id));
   expect(new Set(ids).size).toBe(ids.length);
   expect(areaIn(staves[0]!, "warm")).toBeCloseTo(
@@ -168,4 +170,30 @@ test("months apart say the same as months under each other, each with words of i
   );
   expect(staves[0]).toContain('<desc id="sheet-0-desc">Cocoons from 2.1 to 5.4 °C');
   expect(staves[1]).toContain("Nothing is known of the cocoons.");
+});
+
+test("two winters beside each other have one scale, that of the worse", () => {
+  const calm = december();
+  const bad = december({ cocoons: hours(meansWith(10, 25)) });
+  const alone = frameSheet(calm, LOOK, 31);
+  expect(frameSheet(calm, LOOK, 31, [bad]).pxPerK).toBe(frameSheet(bad, LOOK, 31).pxPerK);
+  expect(frameSheet(calm, LOOK, 31, [bad]).pxPerK).toBeLessThan(alone.pxPerK);
+});
+
+test("an excursion of the humidity lies over the humidity, the others above all", () => {
+  const damp = doorMark({ id: "damp", cause: "damp", urgency: "visit" });
+  const svg = drawWinterSheet(december({ excursions: [doorMark(), damp] }), LOOK).toString();
+  const bars = [
+    ...svg.matchAll(/<path d="(M[^"]+)" stroke="var\(--(\w+),[^"]+" stroke-width="3"/g),
+  ];
+  const [door, moss] = bars.map(([, data, way]) => ({ way, y: outlinesOf(data!)[0]![0]![1] }));
+  expect([door!.way, moss!.way]).toEqual(["warm", "damp"]);
+  const panes = [...svg.matchAll(/<rect x="34" y="([\d.]+)" width="[\d.]+" height="([\d.]+)"/g)];
+  const [warmth, humidity] = panes.map(([, y, tall]) => ({
+    top: Number(y),
+    end: Number(y) + Number(tall),
+  }));
+  expect(door!.y).toBeLessThan(warmth!.top);
+  expect(moss!.y).toBeGreaterThan(warmth!.end);
+  expect(moss!.y).toBeLessThan(humidity!.top);
 });
