@@ -19,8 +19,25 @@ type EmbeddedBroker = Readonly<{
   kind: "embedded";
   host: string;
   port: number;
+  /** Who may publish and read anything; null where `sensors` alone are let in, or anyone is. */
   user: string | null;
   password: string | null;
+  sensors: readonly SensorRights[];
+  /** Where the sensors' hashed passwords are; `sensors` is empty where there is none. */
+  hashesFile: string | null;
+  /** PEM of the certificate and of its key; null listens unencrypted. */
+  tls: Readonly<{ cert: string; key: string }> | null;
+  stateTopic: string | null;
+}>;
+
+/** Who may do what at the embedded broker. */
+export type SensorRights = Readonly<{
+  user: string;
+  /** Hash of the password (see `password-hash.ts`); null where secrets were not read. */
+  hash: string | null;
+  /** Topic filters of what it may publish, and of what it may subscribe to. */
+  publish: readonly string[];
+  read: readonly string[];
 }>;
 
 /** A broker that somebody else runs. `ca` is the text of a PEM file. */
@@ -31,6 +48,7 @@ type OutsideBroker = Readonly<{
   password: string | null;
   ca: string | null;
   clientId: string;
+  stateTopic: string | null;
   /** 4 is MQTT 3.1.1, as that standard numbers itself on the wire. */
   protocolVersion: 4 | 5;
 }>;
@@ -50,6 +68,9 @@ export type MailConfig = Readonly<{
 /** What the keeper owes a probe. */
 type ProbeCare = Readonly<{ probeId: string; checkEveryMonths: number }>;
 
+/** Where to say that Drowse is well, and how often. */
+export type HeartbeatConfig = Readonly<{ url: string; secret: string | null; everyMs: number }>;
+
 /** Everything `drowse.toml` says, checked, with its secrets read and its paths absolute. */
 export type Config = Readonly<{
   file: string;
@@ -61,6 +82,7 @@ export type Config = Readonly<{
   temperatureUnit: "C" | "F";
   keepers: readonly string[];
   broker: EmbeddedBroker | OutsideBroker;
+  heartbeat: HeartbeatConfig | null;
   store: Readonly<{
     folder: string;
     /** A group of readings is committed when either bound is met. */

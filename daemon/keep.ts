@@ -5,12 +5,14 @@ import type { Config } from "./config.js";
 import { Intake } from "./intake/intake.js";
 import { startCheckWatch } from "./keep/check-watch.js";
 import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
+import { startHeartbeat } from "./keep/heartbeat.js";
 import { startLastingOutbox } from "./keep/lasting-outbox.js";
 import { startNightlyCopy } from "./keep/nightly-copy.js";
 import { queueReminders } from "./keep/reminders.js";
-import { startServiceNotice } from "./keep/service-notice.js";
+import { allTurn, startServiceNotice } from "./keep/service-notice.js";
 import { settleHeap } from "./keep/small-heap.js";
 import { watchStranded } from "./keep/stranded-watch.js";
+import { noteTrouble } from "./keep/troubles.js";
 import { startWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
@@ -42,6 +44,8 @@ export type KeepPorts = Readonly<{
 /** How often the judge is told the time. */
 const TICK_MS = 5 * SECOND_MS;
 const REMIND_MS = 30 * SECOND_MS;
+/** How soon others know, on the state topic, that a loop stands still. */
+const TELL_MS = MINUTE_MS;
 const PRUNE_MS = DAY_MS / 4;
 /** The intake ticks every 5 s; a commit to a tired flash card may take a while. */
 const INTAKE_STANDS_MOST_MS = MINUTE_MS;
@@ -96,7 +100,7 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
     });
     stack.add("the intake", () => intake.close());
 
-    broker = await openBroker(config, deskOf(intake, clock, log), intake);
+    broker = await openBroker(config, deskOf(intake, store, clock, log), intake);
     stack.add("the broker", () => closeBroker(intake, broker));
 
     every(TICK_MS, stack, log, "the judge's clock", () => intake.tick());
@@ -147,6 +151,12 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       { lastTurnMs: () => intake.lastTurnMs, standsMostMs: INTAKE_STANDS_MOST_MS },
       { lastTurnMs: () => outbox.lastTurnMs(), standsMostMs: OUTBOX_STANDS_MOST_MS },
     ];
+    const turns = () => allTurn(loops, clock.monotonicMs());
+    every(TELL_MS, stack, log, "the state topic", () =>
+      broker?.tell(turns() ? "keeping" : "stuck"),
+    );
+    const heart = startHeartbeatOf(config, store, { clock, log }, turns);
+    stack.add("the heartbeat", () => heart?.close());
     const notice = startServiceNotice(loops, clock.monotonicMs);
     stack.add("the service notice", () => notice.close());
     settleHeap();
@@ -166,10 +176,12 @@ function groupOf({ broker, store }: Config): { groupCount: number; groupMs: numb
   return { groupCount: Math.min(groupCount, most), groupMs };
 }
 
-function deskOf(intake: Intake, clock: Clock, log: Log): ArrivalDesk {
+function deskOf(intake: Intake, store: Store, clock: Clock, log: Log): ArrivalDesk {
   return {
     take: (arrival, acknowledge) => intake.take(arrival, acknowledge),
     refuse: (packet) => intake.refuse(packet),
+    forbid: (topic, user) => intake.forbid(topic, user),
+    cutOff: (said) => noteTrouble({ store, clock, log }, "broker", said),
     connected: () => intake.connected(),
     clock,
     log,
@@ -187,6 +199,28 @@ function startCopiesOf({ store: settings, site }: Config, store: Store, ports: K
   const { timezone } = site;
   const file = join(folder, "drowse.db");
   return startNightlyCopy({ ...ports, store, file, folder: copiesFolder, timezone, time });
+}
+
+function startHeartbeatOf(
+  { heartbeat, site }: Config,
+  store: Store,
+  ports: KeepPorts,
+  turns: () => boolean,
+) {
+  const trouble = (said: string | null) => noteTrouble({ store, ...ports }, "heartbeat", said);
+  if (heartbeat === null) {
+    trouble(null);
+    return null;
+  }
+  const openExcursions = () => store.excursions.open().length;
+  return startHeartbeat({
+    ...ports,
+    heartbeat,
+    siteName: site.name,
+    turns,
+    openExcursions,
+    trouble,
+  });
 }
 
 function startPagesOf(config: Config, store: Store, ports: KeepPorts): Promise<PageServer> | null {

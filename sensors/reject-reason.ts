@@ -11,6 +11,7 @@ export const REJECT_REASONS = {
   "out-of-range": "no fridge, shed or winter can be that warm, cold or damp",
   "stale-retained": "a retained message without a usable time of its own",
   "time-unknown": "it cannot be said when the reading was taken",
+  "not-allowed": "who sent it has no right to publish on that topic",
   "too-often": "the probe speaks far oftener than its interval",
 } as const;
 

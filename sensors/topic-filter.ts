@@ -43,3 +43,23 @@ export function matchesTopic(filter: string, topic: string): boolean {
   }
   return wanted.length === levels.length;
 }
+
+/**
+ * Whether every topic that `filter` asks for is one that `right` asks for too.
+ *
+ * @param right a filter without fault, see `findTopicFilterFault`
+ * @param filter any text; one with a fault is covered by nothing
+ */
+export function coversFilter(right: string, filter: string): boolean {
+  if (findTopicFilterFault(filter) !== null) return false;
+  if (filter.startsWith("$") && /^[+#]/.test(right)) return false;
+  const allowed = right.split("/");
+  const wanted = filter.split("/");
+  for (const [index, level] of allowed.entries()) {
+    if (level === "#") return true;
+    const asked = wanted[index];
+    if (asked === undefined || asked === "#") return false;
+    if (level !== "+" && level !== asked) return false;
+  }
+  return allowed.length === wanted.length;
+}

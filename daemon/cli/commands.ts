@@ -14,6 +14,7 @@ export function defineCommands(program: Command): void {
   defineViews(program);
   defineReview(program);
   defineTrials(program);
+  defineAccess(program);
   defineRecords(program);
   defineYear(program, { config, json, number, example });
   defineCheck(program, { config, json, number, example });
@@ -114,6 +115,21 @@ function defineReview(program: Command): void {
     )
     .action(async (options, command: Command) =>
       (await import("./winter.js")).winter(config(command), options),
+    );
+}
+
+function defineAccess(program: Command): void {
+  program
+    .command("admit")
+    .description(
+      "Give a sensor of the config a password for the embedded broker; prints it this once.",
+    )
+    .argument("<user>", "the user of a [[sensor]] table")
+    .option("--withdraw", "take its password away instead")
+    .addOption(json())
+    .addHelpText("after", example("sudo drowse admit shed-board"))
+    .action(async (user: string, options, command: Command) =>
+      (await import("./admit.js")).admit(config(command), user, options),
     );
 }
 

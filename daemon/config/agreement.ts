@@ -18,7 +18,12 @@ export function findDisagreements(raw: RawTable, faults: Fault[]): void {
     checkPayload(probe, ["probe", index], faults);
   });
   checkWatched(chambers, probes, faults);
-  if (isTable(raw.broker)) checkBroker(raw.broker, faults);
+  const sensors = tables(raw.sensor);
+  findTwins("sensor", sensors, faults, "user");
+  if (isTable(raw.broker)) {
+    checkBroker(raw.broker, sensors.length > 0, faults);
+    checkSensors(raw.broker, sensors, faults);
+  }
   if (isTable(raw.mail)) checkMail(raw.mail, faults);
   if (isTable(raw.page)) checkPage(raw.page, faults);
 }
@@ -27,13 +32,18 @@ function tables(value: unknown): RawTable[] {
   return Array.isArray(value) ? value.map((v) => (isTable(v) ? v : {})) : [];
 }
 
-function findTwins(name: string, items: readonly RawTable[], faults: Fault[]): void {
+function findTwins(
+  name: string,
+  items: readonly RawTable[],
+  faults: Fault[],
+  key: "id" | "user" = "id",
+): void {
   items.forEach((item, index) => {
-    const first = items.findIndex((other) => other.id === item.id);
-    if (typeof item.id === "string" && first < index)
+    const first = items.findIndex((other) => other[key] === item[key]);
+    if (typeof item[key] === "string" && first < index)
       faults.push({
-        path: [name, index, "id"],
-        expected: `expected an id of its own; ${name} number ${first + 1} has this one`,
+        path: [name, index, key],
+        expected: `expected an ${key} of its own; ${name} number ${first + 1} has this one`,
       });
   });
 }
@@ -102,7 +112,7 @@ function checkWatched(
   });
 }
 
-function checkBroker(broker: RawTable, faults: Fault[]): void {
+function checkBroker(broker: RawTable, hasSensors: boolean, faults: Fault[]): void {
   const refuse = (key: string, expected: string, shown?: string) =>
     faults.push({ path: ["broker", key], expected, ...(shown === undefined ? {} : { shown }) });
   const { embedded, url, user } = broker;
@@ -117,18 +127,56 @@ function checkBroker(broker: RawTable, faults: Fault[]): void {
       refuse("ca_file", "only for an mqtts:// url");
     if (user === undefined && broker.password_file !== undefined)
       refuse("user", "expected a user for the password");
+    for (const key of ["cert_file", "key_file", "hashes_file"])
+      if (broker[key] !== undefined) refuse(key, "only for an embedded broker");
+    if (fault === null && broker.password_file !== undefined && broker.plain_password !== true)
+      refusePlainPassword(url, refuse);
     return;
   }
-  for (const key of ["ca_file", "client_id", "protocol"])
+  for (const key of ["ca_file", "client_id", "protocol", "plain_password"])
     if (broker[key] !== undefined) refuse(key, "only for an outside broker, named by url");
+  if ((broker.cert_file === undefined) !== (broker.key_file === undefined))
+    refuse(
+      broker.cert_file === undefined ? "cert_file" : "key_file",
+      "expected cert_file and key_file together",
+    );
   const open = typeof embedded === "string" ? splitListen(embedded) : null;
   if (!both && !bothOrNone)
     refuse(
       user === undefined ? "user" : "password_file",
       "expected user and password_file together",
     );
-  if (open !== null && !isLoopback(open.host) && bothOrNone)
-    refuse("embedded", "expected user and password_file to listen beyond loopback");
+  if (open !== null && !isLoopback(open.host) && bothOrNone && !hasSensors)
+    refuse(
+      "embedded",
+      "expected [[sensor]] tables, or user and password_file to listen beyond loopback",
+    );
+}
+
+/** RFC 3986 hosts of URLs; a loopback never leaves the machine. */
+function refusePlainPassword(url: string, refuse: (key: string, expected: string) => void): void {
+  const { protocol, hostname } = new URL(url);
+  if (protocol === "mqtts:" || isLoopback(hostname.replace(/^\[|\]$/g, ""))) return;
+  refuse(
+    "url",
+    "expected mqtts://, or the password would travel in the open; if that network is your own " +
+      "and you accept it, set plain_password = true",
+  );
+}
+
+function checkSensors(broker: RawTable, sensors: readonly RawTable[], faults: Fault[]): void {
+  if (sensors.length === 0) return;
+  if (broker.url !== undefined)
+    faults.push({ path: ["sensor", 0], expected: "only for an embedded broker" });
+  else if (broker.hashes_file === undefined)
+    faults.push({
+      path: ["broker", "hashes_file"],
+      expected: "expected a file for the sensors' hashed passwords; drowse admit writes it",
+    });
+  sensors.forEach((sensor, index) => {
+    if (sensor.user !== undefined && sensor.user === broker.user)
+      faults.push({ path: ["sensor", index, "user"], expected: "[broker] has this user already" });
+  });
 }
 
 function urlFault(url: string): string | null {

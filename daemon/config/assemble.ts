@@ -4,6 +4,7 @@ import type { Chamber, ClimateLimits, Probe, Site } from "../../shared/site.js";
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Config, MailConfig } from "../config.js";
 import { splitListen } from "./fields.js";
+import { readHashes } from "./hashes-file.js";
 import type { NamedFiles } from "./named-files.js";
 import { type ChamberSection, type ProbeSection, type Sections, WEEKDAYS } from "./sections.js";
 
@@ -23,7 +24,8 @@ export function assembleConfig(sections: Sections, file: string, named: NamedFil
     })),
     temperatureUnit: site.temperature_unit,
     keepers: site.keepers,
-    broker: toBroker(sections, named),
+    broker: toBroker(sections, dirname(file), named),
+    heartbeat: toHeartbeat(sections, named),
     store: {
       folder: resolve(dirname(file), store.folder),
       groupCount: store.group_readings,
@@ -97,11 +99,25 @@ function toSource(probe: ProbeSection): ProbeSource {
   };
 }
 
-function toBroker({ site, broker }: Sections, named: NamedFiles): Config["broker"] {
+function toBroker(sections: Sections, folder: string, named: NamedFiles): Config["broker"] {
+  const { site, broker } = sections;
   const user = broker.user ?? null;
   const password = named["broker.password_file"];
-  if (broker.url === undefined)
-    return { kind: "embedded", ...splitListen(broker.embedded ?? "")!, user, password };
+  const stateTopic = broker.state_topic ?? null;
+  if (broker.url === undefined) {
+    const [cert, key] = [named["broker.cert_file"], named["broker.key_file"]];
+    const hashes = readHashes(named["broker.hashes_file"] ?? "") ?? new Map();
+    return {
+      kind: "embedded",
+      ...splitListen(broker.embedded ?? "")!,
+      user,
+      password,
+      sensors: sections.sensor.map((s) => ({ ...s, hash: hashes.get(s.user) ?? null })),
+      hashesFile: broker.hashes_file === undefined ? null : resolve(folder, broker.hashes_file),
+      tls: cert === null || key === null ? null : { cert, key },
+      stateTopic,
+    };
+  }
   return {
     kind: "outside",
     url: broker.url,
@@ -109,6 +125,7 @@ function toBroker({ site, broker }: Sections, named: NamedFiles): Config["broker
     password,
     ca: named["broker.ca_file"],
     clientId: broker.client_id ?? clientIdFor(site.name),
+    stateTopic,
     protocolVersion: broker.protocol === "3.1.1" ? 4 : 5,
   };
 }
@@ -133,6 +150,12 @@ function toMail(mail: NonNullable<Sections["mail"]>, named: NamedFiles): MailCon
     ca: named["mail.ca_file"],
     from: mail.from,
   };
+}
+
+function toHeartbeat({ heartbeat }: Sections, named: NamedFiles): Config["heartbeat"] {
+  if (heartbeat === undefined) return null;
+  const secret = named["heartbeat.secret_file"];
+  return { url: heartbeat.url, secret, everyMs: heartbeat.every_min * MINUTE_MS };
 }
 
 function toPage({ page }: Sections, named: NamedFiles): Config["page"] {

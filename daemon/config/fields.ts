@@ -84,6 +84,18 @@ export const topicFilter = z.string({ error: "expected an MQTT topic" }).superRe
   if (fault !== null) check.addIssue(`expected an MQTT topic; this one ${fault}`);
 });
 
+/** The name of one topic, to publish on (MQTT 3.1.1, section 4.7). */
+export const topicName = text(
+  "expected an MQTT topic without wildcards, for example drowse/state",
+  (v) => findTopicFilterFault(v) === null && !/[#+]/.test(v) && !v.startsWith("$"),
+);
+
+/** An address of the web without credentials in it. */
+export const webAddress = text("expected https://HOST/PATH, with no user in it", (v) => {
+  const url = URL.canParse(v) ? new URL(v) : null;
+  return url !== null && /^https?:$/.test(url.protocol) && url.username + url.password === "";
+});
+
 /** A time of day on the site's clock. */
 export const timeOfDay = text("expected a time of day as HH:MM, for example 07:00", (v) =>
   /^([01]\d|2[0-3]):[0-5]\d$/.test(v),

@@ -12,6 +12,14 @@ const MOST_BYTES = 64 * 1024;
  * Refused by name, with the cure, when it is missing, empty or open to others than its owner.
  */
 export function readSecret(file: string): Secret {
+  const whole = readWholeSecret(file);
+  if ("fault" in whole) return whole;
+  const text = whole.text.split(/\r?\n/)[0]!;
+  return text.trim() === "" ? { fault: emptiness(file) } : { text };
+}
+
+/** Likewise, for a file that is a secret as a whole, such as a key. */
+export function readWholeSecret(file: string): Secret {
   try {
     const stat = statSync(file);
     if (!stat.isFile()) return { fault: `${file} is not a file` };
@@ -20,10 +28,8 @@ export function readSecret(file: string): Secret {
       return {
         fault: `${file} can be read by others than its owner (mode ${octal(stat.mode)}); chmod 600 ${file}`,
       };
-    const text = readFileSync(file, "utf8").split(/\r?\n/)[0]!;
-    if (text.trim() === "")
-      return { fault: `${file} is empty; write the secret on its first line` };
-    return { text };
+    const text = readFileSync(file, "utf8");
+    return text.trim() === "" ? { fault: emptiness(file) } : { text };
   } catch (cause) {
     const code = (cause as NodeJS.ErrnoException).code;
     if (code === "ENOENT")
@@ -33,6 +39,8 @@ export function readSecret(file: string): Secret {
     return { fault: `${file} cannot be read: ${(cause as Error).message}` };
   }
 }
+
+const emptiness = (file: string) => `${file} is empty; write the secret on its first line`;
 
 function octal(mode: number): string {
   return (mode & 0o777).toString(8).padStart(3, "0");

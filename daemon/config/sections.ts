@@ -42,10 +42,28 @@ const broker = z.strictObject({
   user: field.line.optional(),
   password_file: field.filePath.optional(),
   ca_file: field.filePath.optional(),
+  plain_password: z.boolean({ error: "expected true or false" }).default(false),
+  cert_file: field.filePath.optional(),
+  key_file: field.filePath.optional(),
+  hashes_file: field.filePath.optional(),
+  state_topic: field.topicName.optional(),
   client_id: field.line.optional(),
   protocol: z
     .union([z.literal(5), z.literal("5"), z.literal("3.1.1")], { error: 'expected "3.1.1" or 5' })
     .default("3.1.1"),
+});
+
+const sensor = z.strictObject({
+  user: field.id,
+  publish: listOf(field.topicFilter, 0, 32).default([]),
+  read: listOf(field.topicFilter, 0, 32).default([]),
+});
+
+const heartbeat = z.strictObject({
+  url: field.webAddress,
+  secret_file: field.filePath,
+  // Our choice: dead for half an hour is soon enough beside a letter of silence in minutes.
+  every_min: field.wholeFrom(1, 1440).default(10),
 });
 
 const store = z.strictObject({
@@ -138,10 +156,12 @@ const probe = z.strictObject({
   check_every_months: field.wholeFrom(1, 120).default(12),
 });
 
-const SCHEMAS = { site, broker, store, mail, digest, page, year, release };
+const SCHEMAS = { site, broker, heartbeat, store, mail, digest, page, year, release };
 const TABLES = z.strictObject({
   site,
   broker,
+  sensor: z.array(sensor, { error: "expected [[sensor]] tables" }).max(100).default([]),
+  heartbeat: heartbeat.optional(),
   store: store.prefault({}),
   mail: mail.optional(),
   digest: digest.prefault({}),
@@ -161,6 +181,7 @@ export type ChamberSection = z.infer<typeof chamber>;
 const KNOWN_KEYS: Readonly<Record<string, readonly string[]>> = {
   "": Object.keys(TABLES.shape),
   ...Object.fromEntries(Object.entries(SCHEMAS).map(([name, s]) => [name, Object.keys(s.shape)])),
+  sensor: Object.keys(sensor.shape),
   chamber: Object.keys(chamber.shape),
   probe: Object.keys(probe.shape),
 };

@@ -116,6 +116,14 @@ export class Intake {
     this.#tellNews();
   }
 
+  /** Count a message on a topic that its sender may not use. */
+  forbid(topic: string, user: string | null): void {
+    const arrival = arrivalOf(this.#ports.clock, topic, NO_BYTES, false);
+    const detail = `user ${user ?? "without a name"} has no right to publish on this topic`;
+    this.#reject(arrival, null, "not-allowed", detail);
+    this.#tellNews();
+  }
+
   /** To be called every few seconds: dates what waits for a date, tells the judge the time. */
   tick(): void {
     const { clock, log } = this.#ports;

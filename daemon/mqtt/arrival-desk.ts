@@ -2,6 +2,7 @@ import type { Arrival } from "../../sensors/decode.js";
 import { isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import type { Oversize } from "./packet-sieve.js";
+import type { DrowseState } from "./state-notice.js";
 
 /** What both kinds of broker need from the rest of Drowse. */
 export type ArrivalDesk = Readonly<{
@@ -9,8 +10,12 @@ export type ArrivalDesk = Readonly<{
   take(arrival: Arrival, acknowledge: () => void): void;
   /** A message that was too large to be looked at; it is acknowledged by the caller. */
   refuse(packet: Oversize): void;
+  /** A message on a topic that its sender may not use; it is acknowledged by the caller. */
+  forbid(topic: string, user: string | null): void;
   /** The way to the senders is open (again), and what they kept back may pour in. */
   connected(): void;
+  /** The way to the senders is barred, for this reason; null once it is open. */
+  cutOff(said: string | null): void;
   clock: Clock;
   log: Log;
 }>;
@@ -28,6 +33,8 @@ export type OpenBroker = Readonly<{
   port?: number;
   /** Break all connections, so that senders deliver again what was never acknowledged. */
   askAgain(): void;
+  /** Let others know how Drowse is, on its state topic; does nothing where there is none. */
+  tell(state: DrowseState): void;
   close(): Promise<void>;
 }>;
 

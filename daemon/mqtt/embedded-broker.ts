@@ -1,13 +1,16 @@
-import { createHash, timingSafeEqual } from "node:crypto";
-import { createServer, isIPv4, type Server, type Socket } from "node:net";
-import { Aedes, type Client, type PublishPacket } from "aedes";
+import { createServer, type Server, type Socket } from "node:net";
+import { createServer as createTlsServer } from "node:tls";
+import { Aedes, type Client } from "aedes";
 import { KnownError } from "../../shared/errors.js";
+import { isLoopback } from "../config/fields.js";
 import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
-import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
-import { openIdleWatch } from "./idle-watch.js";
-import { PUBACK, PUBREC } from "./packet-head.js";
-import { PacketSieve, type ShortWay } from "./packet-sieve.js";
+import type { ArrivalDesk, OpenBroker } from "./arrival-desk.js";
+import { ConnectionRate } from "./connection-rate.js";
+import { openDoor, type Rights } from "./door.js";
+import { type Floor, openGate, takeIn } from "./embedded-client.js";
+import { type IdleWatch, openIdleWatch } from "./idle-watch.js";
+import { type DrowseState, stateText } from "./state-notice.js";
 
 export type EmbeddedConfig = Extract<Config["broker"], { kind: "embedded" }>;
 
@@ -17,161 +20,178 @@ const CONNECT_WAIT_MS = 10_000;
 /** Our choice: one subscriber that stops reading must not hold up the readings of all. */
 const SLOW_READER_MS = 5_000;
 
-/** Where a topic goes that clients may not use among each other; no wildcard reaches it. */
-const NOWHERE = "$nowhere";
-
-const NOTHING_OWED = () => {};
-
 /**
- * Listen for sensors with a broker of our own: MQTT 3.1 and 3.1.1, any QoS.
+ * Listen for sensors with a broker of our own: MQTT 3.1 and 3.1.1, any QoS, encrypted where there
+ * is a certificate.
  *
  * A PUBACK or PUBREC leaves only after the desk has acknowledged the message. Nothing is kept for
- * clients that are away and nothing retained: this broker passes readings on, it stores none.
+ * clients that are away, and nothing retained but Drowse's own state: this broker passes readings
+ * on, it stores none.
  *
- * @throws {KnownError} BROKER_OPEN beyond loopback without a password, BROKER_PORT_TAKEN,
- *   BROKER_LISTEN where the address cannot be listened on
+ * @throws {KnownError} BROKER_OPEN beyond loopback for anyone, BROKER_PORT_TAKEN, BROKER_LISTEN
+ *   where the address cannot be listened on or the certificate does not fit its key
  */
 export async function openEmbedded(config: EmbeddedConfig, desk: ArrivalDesk): Promise<OpenBroker> {
   refuseOpenDoor(config);
+  const { stateTopic } = config;
+  const gates = new Set<AckGate>();
   const idle = openIdleWatch(desk);
-  /** Connected clients that subscribe; at most as many as there are connections. */
+  const rights = new WeakMap<Client, Rights>();
+  /** Connected clients that are passed messages on; at most as many as there are connections. */
   const listeners = new Set<string>();
-  const broker = await Aedes.createBroker({
+  const broker = await openAedes(config, desk, { rights, listeners, idle }, () => floor);
+  const floor: Floor = {
+    broker,
+    desk,
+    isListenedTo: () => listeners.size > 0,
+    mayPublish: (client, topic) =>
+      topic !== stateTopic && (rights.get(client)?.mayPublish(topic) ?? false),
+    userOf: (client) => rights.get(client)?.user ?? null,
+  };
+  const closeBroker = () => {
+    idle.close();
+    return new Promise<void>((resolve) => broker.close(resolve));
+  };
+  try {
+    const server = openServer(config, desk, (socket) => {
+      const gate = openGate(floor, socket);
+      gates.add(gate);
+      gate.once("close", () => gates.delete(gate));
+    });
+    const port = await listen(server, config);
+    desk.log.info({ tls: config.tls !== null, host: config.host, port }, "listening for sensors");
+    desk.cutOff(null);
+    desk.connected();
+    tell(broker, stateTopic, "keeping", desk);
+    return {
+      port,
+      askAgain: () => {
+        for (const gate of gates) gate.destroy();
+      },
+      tell: (state) => tell(broker, stateTopic, state, desk),
+      close: async () => {
+        const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+        await closeBroker();
+        for (const gate of gates) gate.destroy();
+        await closed;
+      },
+    };
+  } catch (error) {
+    await closeBroker();
+    throw error;
+  }
+}
+
+/** Who is there. */
+type Attendance = Readonly<{
+  rights: WeakMap<Client, Rights>;
+  listeners: Set<string>;
+  idle: IdleWatch;
+}>;
+
+function openAedes(
+  config: EmbeddedConfig,
+  { log }: ArrivalDesk,
+  { rights, listeners, idle }: Attendance,
+  floorOf: () => Floor,
+): Promise<Aedes> {
+  const door = openDoor(config);
+  return Aedes.createBroker({
     connectTimeout: CONNECT_WAIT_MS,
     drainTimeout: SLOW_READER_MS,
     maxClientsIdLength: 256,
     preConnect: (client, packet, done) => {
       // A session that outlives its connection would queue for clients that never come back.
       packet.clean = true;
+      // Nobody may take over the connection of another user by the name of its client.
+      if (packet.clientId !== "" && packet.username !== undefined && config.sensors.length > 0)
+        packet.clientId = `${packet.username}/${packet.clientId}`;
       // The broker would not see what goes the short way, and close on a client that is well.
       if (client.conn instanceof AckGate) idle.promise(client.conn, packet.keepalive ?? 0);
       packet.keepalive = 0;
       done(null, true);
     },
-    authenticate: (_client, user, password, done) => done(null, admits(config, user, password)),
-    authorizeSubscribe: (client, subscription, done) => {
-      listeners.add(client.id);
-      done(null, subscription);
+    authenticate: (client, user, password, done) => {
+      const admitted = (given: Rights | null) => {
+        if (given !== null) rights.set(client, given);
+        done(null, given !== null);
+      };
+      door.admit(user, password).then(admitted, () => done(null, false));
     },
-    authorizePublish: (client, packet, done) =>
-      takeIn(broker, desk, listeners.size > 0, client, packet, done),
+    authorizeSubscribe: (client, subscription, done) => {
+      const may = rights.get(client)?.maySubscribe(subscription.topic) ?? false;
+      if (may && subscription.topic !== config.stateTopic) listeners.add(client.id);
+      done(null, may ? subscription : null);
+    },
+    authorizePublish: (client, packet, done) => takeIn(floorOf(), client, packet, done),
+  }).then((broker) => {
+    broker.on("clientDisconnect", (client) => listeners.delete(client.id));
+    broker.on("clientError", (client, error) =>
+      log.info({ client: client.id, reason: error.message }, "a client's connection broke"),
+    );
+    return broker;
   });
-  broker.on("clientDisconnect", (client) => listeners.delete(client.id));
-  const gates = new Set<AckGate>();
-  const server = createServer({ noDelay: true }, (socket) => {
-    const gate = admit(broker, desk, socket, () => listeners.size > 0);
-    gates.add(gate);
-    gate.once("close", () => gates.delete(gate));
-  });
+}
+
+/** A server that counts connections before anything is spent on them. */
+function openServer(
+  { tls }: EmbeddedConfig,
+  { log, clock }: ArrivalDesk,
+  onSocket: (socket: Socket) => void,
+): Server {
+  const rate = new ConnectionRate();
+  const server = tls === null ? createServer({ noDelay: true }) : encrypted(tls);
   server.maxConnections = CONNECTIONS_MOST;
   server.once("drop", () =>
-    desk.log.warn({ most: CONNECTIONS_MOST }, "refusing connections, too many are open"),
+    log.warn({ most: CONNECTIONS_MOST }, "refusing connections, too many are open"),
   );
-  broker.on("clientError", (client, error) =>
-    desk.log.info({ client: client.id, reason: error.message }, "a client's connection broke"),
-  );
-  const port = await listen(server, config).catch((error) => {
-    idle.close();
-    broker.close();
-    throw error;
+  let said = false;
+  server.prependListener("connection", (socket: Socket) => {
+    if (rate.admits(socket.remoteAddress ?? "", clock.monotonicMs())) return;
+    if (!said)
+      log.warn(
+        { address: socket.remoteAddress },
+        "refusing connections, one address makes too many",
+      );
+    said = true;
+    socket.destroy();
   });
-  desk.log.info({ host: config.host, port }, "listening for sensors");
-  desk.connected();
-  const askAgain = () => {
-    for (const gate of gates) gate.destroy();
-  };
-  const close = () => {
-    idle.close();
-    return closeAll(server, broker, gates);
-  };
-  return { port, askAgain, close };
+  server.on(tls === null ? "connection" : "secureConnection", (socket: Socket) => {
+    if (!socket.destroyed) onSocket(socket);
+  });
+  return server;
 }
 
-function admit(
-  broker: Aedes,
-  desk: ArrivalDesk,
-  socket: Socket,
-  isListenedTo: () => boolean,
-): AckGate {
-  // Nobody is there to pass it on to, which is all that the broker would do with a plain message.
-  const shortWay: ShortWay = {
-    isOpen: () => client.connected && !isListenedTo() && gate.readableLength === 0,
-    take: ({ topic, payload, messageId }) => {
-      const release = messageId === null ? NOTHING_OWED : gate.owe(messageId, PUBACK);
-      desk.take(arrivalOf(desk.clock, topic, payload, false), release);
-    },
-  };
-  const sieve = new PacketSieve((packet): void => {
-    if (packet.topic === null || !client.connected) {
-      gate.destroy();
-      return;
-    }
-    desk.refuse(packet);
-    if (packet.messageId !== null) gate.owe(packet.messageId, packet.qos === 2 ? PUBREC : PUBACK)();
-  }, shortWay);
-  const gate = new AckGate(socket, sieve);
-  const client = broker.handle(gate);
-  return gate;
+function encrypted({ cert, key }: NonNullable<EmbeddedConfig["tls"]>): Server {
+  try {
+    return createTlsServer({
+      cert,
+      key,
+      minVersion: "TLSv1.2",
+      handshakeTimeout: CONNECT_WAIT_MS,
+      noDelay: true,
+    });
+  } catch (error) {
+    const message = `cert_file and key_file in [broker] cannot be used together: ${(error as Error).message}; give the certificate (with its chain) and the key it was made for`;
+    throw new KnownError("BROKER_LISTEN", message, { cause: error });
+  }
 }
 
-/** Hand a publish to the desk before the broker goes on with it. */
-function takeIn(
-  broker: Aedes,
-  desk: ArrivalDesk,
-  isListenedTo: boolean,
-  client: Client | null,
-  packet: PublishPacket,
-  done: (error?: Error | null) => void,
-): void {
-  const { topic, qos, messageId } = packet;
-  // Retaining would keep every topic's last message in memory for ever.
-  packet.retain = false;
-  const go = () => {
-    let release = NOTHING_OWED;
-    if (gate !== null && messageId && qos === 1 && !isListenedTo) {
-      // Nobody is there to pass it on to, which is half the broker's work with a message at QoS 1.
-      packet.qos = 0;
-      release = gate.owe(messageId, PUBACK);
-    } else if (gate !== null && messageId) release = gate.hold(messageId);
-    const payload =
-      typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-    desk.take(arrivalOf(desk.clock, topic, payload, false), release);
-    // MQTT 3.1.1, section 4.7.2: not for clients to talk to each other; this broker itself does.
-    if (topic.startsWith("$")) packet.topic = NOWHERE;
-    done();
-  };
-  const gate = client?.conn instanceof AckGate ? client.conn : null;
-  if (qos === 2 && client !== null) {
-    // At QoS 2 the same identifier again is the same message (MQTT 3.1.1, section 4.3.3).
-    const { persistence } = broker as unknown as { persistence: IncomingStore };
-    persistence.incomingGetPacket(client, packet).then(() => done(), go);
-  } else go();
+function tell(broker: Aedes, topic: string | null, state: DrowseState, desk: ArrivalDesk): void {
+  if (topic === null || broker.closed) return;
+  const payload = Buffer.from(stateText(state, desk.clock.nowMs()));
+  const packet = { cmd: "publish", topic, payload, qos: 0, retain: true, dup: false } as const;
+  broker.publish(packet, () => {});
 }
 
-/** The one method of the broker's memory that is called here; it rejects for an unknown packet. */
-type IncomingStore = { incomingGetPacket(client: Client, packet: PublishPacket): Promise<unknown> };
-
-function admits(config: EmbeddedConfig, user?: string, password?: Buffer): boolean {
-  if (config.user === null) return true;
-  // Both are compared whatever the first gives, and in a time that tells nothing of either.
-  const userFits = equal(user ?? "", config.user);
-  const passwordFits = equal(password ?? "", config.password ?? "");
-  return userFits && passwordFits && config.password !== null;
-}
-
-function equal(given: string | Buffer, wanted: string): boolean {
-  const digest = (value: string | Buffer) => createHash("sha256").update(value).digest();
-  return timingSafeEqual(digest(given), digest(wanted));
-}
-
-function refuseOpenDoor({ host, port, user, password }: EmbeddedConfig): void {
-  const isLoopback =
-    host === "localhost" || host === "::1" || (isIPv4(host) && host.startsWith("127."));
-  if (isLoopback || (user !== null && password !== null && password !== "")) return;
+function refuseOpenDoor({ host, port, user, password, sensors }: EmbeddedConfig): void {
+  const isGuarded = sensors.length > 0 || user !== null;
+  const isKeyless = user !== null && (password === null || password === "");
+  if (isLoopback(host) || (isGuarded && !isKeyless)) return;
   throw new KnownError(
     "BROKER_OPEN",
     `[broker] embedded = "${host}:${port}" would let anyone on the network publish readings; ` +
-      `set user and password_file in [broker], or listen on 127.0.0.1 only`,
+      `set [[sensor]] tables, or user and password_file in [broker], or listen on 127.0.0.1 only`,
   );
 }
 
@@ -197,11 +217,4 @@ function portTaken(host: string, port: number, cause: Error): KnownError {
       `else stop it, or give [broker] embedded another port`,
     { cause },
   );
-}
-
-async function closeAll(server: Server, broker: Aedes, gates: Set<AckGate>): Promise<void> {
-  const closed = new Promise<void>((resolve) => server.close(() => resolve()));
-  await new Promise<void>((resolve) => broker.close(resolve));
-  for (const gate of gates) gate.destroy();
-  await closed;
 }

@@ -6,6 +6,7 @@ import { DAY_MS, SECOND_MS } from "../../shared/time.js";
 import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
 import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
+import { openStateNotice } from "./outside-notice.js";
 import { PUBACK, PUBREC } from "./packet-head.js";
 import { PACKET_BYTES_MOST, PacketSieve } from "./packet-sieve.js";
 import { reconnectDelayMs } from "./reconnect-delay.js";
@@ -44,22 +45,38 @@ export function openOutside(
   let lastSaid = "";
   const say = (error: Error) => {
     const known = explain(error, config);
-    if (known.message !== lastSaid) desk.log.error({ code: known.code }, known.message);
+    if (known.message === lastSaid) return;
+    desk.log.error({ code: known.code }, known.message);
+    desk.cutOff(known.message);
     lastSaid = known.message;
   };
-  client.on("error", say);
+  const notice = openStateNotice(client, config, desk);
+  client.on("error", (error) => {
+    notice.refused(error);
+    say(error);
+  });
   client.on("connect", () => {
     failures = 0;
     lastSaid = "";
     desk.log.info({ broker: placeOf(config) }, "connected to the broker");
+    desk.cutOff(null);
     desk.connected();
+    notice.connected();
     subscribe(client, topicFilters, config, desk);
   });
   // Before the library's own listener, which reads the delay when it sets its timer.
   client.prependListener("close", () => {
     client.options.reconnectPeriod = reconnectDelayMs(failures++);
   });
-  return { askAgain: () => gate?.destroy(), close: () => end(client) };
+  client.connect();
+  return {
+    askAgain: () => gate?.destroy(),
+    tell: (state) => notice.tell(state),
+    close: () => {
+      notice.tell("gone");
+      return end(client);
+    },
+  };
 }
 
 function sessionOptions(config: OutsideConfig): IClientOptions {
@@ -71,6 +88,8 @@ function sessionOptions(config: OutsideConfig): IClientOptions {
     connectTimeout: CONNECT_WAIT_MS,
     reconnectPeriod: reconnectDelayMs(0),
     reconnectOnConnackError: true,
+    // The will must be in place before the first connection.
+    manualConnect: true,
     // We subscribe on each connection ourselves, to see each refusal.
     resubscribe: false,
     protocolVersion: config.protocolVersion,

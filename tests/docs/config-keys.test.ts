@@ -22,6 +22,8 @@ type Table = keyof Sections;
 const LEAST: Record<Table, unknown> = {
   site: { name: "Quillmere", timezone: "Europe/London", keepers: ["keeper@example.org"] },
   broker: {},
+  sensor: [{ user: "shed-board" }],
+  heartbeat: { url: "https://example.org/beat", secret_file: "heartbeat-secret" },
   store: {},
   mail: { host: "smtp.example.org", from: "drowse@example.org" },
   digest: {},

@@ -1,7 +1,7 @@
 import { Aedes } from "aedes";
 import fc from "fast-check";
 import { afterAll, expect, test } from "vitest";
-import { findTopicFilterFault, matchesTopic } from "../../sensors/topic-filter.js";
+import { coversFilter, findTopicFilterFault, matchesTopic } from "../../sensors/topic-filter.js";
 
 // The examples in the comments of MQTT 3.1.1 (OASIS Standard), sections 4.7.1.2, 4.7.1.3, 4.7.2
 // and 4.7.3, as quoted word for word in public copies of the text; 4.7.3's from memory.
@@ -112,3 +112,44 @@ function publish(topic: string, done: () => void): void {
   } as const;
   broker.publish(packet, () => done());
 }
+
+test("a filter is covered by one that asks for all its topics and more, and by no other", () => {
+  const covered = [
+    ["#", "a/b"],
+    ["#", "+/+"],
+    ["a/#", "a"],
+    ["a/#", "a/#"],
+    ["a/+", "a/b"],
+    ["+/b", "a/b"],
+  ];
+  for (const [right, filter] of covered) expect(coversFilter(right!, filter!), filter).toBe(true);
+  const bare = [
+    ["a/+", "a/#"],
+    ["a/b", "a/+"],
+    ["a/+", "a"],
+    ["a", "a/b"],
+    ["#", "$SYS/#"],
+    ["+/b", "$SYS/b"],
+    ["#", "a/#/b"],
+    ["#", ""],
+  ];
+  for (const [right, filter] of bare) expect(coversFilter(right!, filter!), filter).toBe(false);
+});
+
+test("what a covered filter matches, the one that covers it matches too", () => {
+  const level = fc.constantFrom("a", "b", "+", "$x");
+  const filter = fc
+    .tuple(fc.array(level, { minLength: 1, maxLength: 4 }), fc.boolean())
+    .map(([levels, isOpen]) => [...levels, ...(isOpen ? ["#"] : [])].join("/"));
+  const topic = fc
+    .array(fc.constantFrom("a", "b", "$x", ""), { minLength: 1, maxLength: 5 })
+    .map((levels) => levels.join("/"));
+  let coveredCount = 0;
+  const check = fc.property(filter, filter, topic, (right, asked, name) => {
+    if (!coversFilter(right, asked) || !matchesTopic(asked, name)) return;
+    coveredCount += 1;
+    expect(matchesTopic(right, name), `${right} covers ${asked}, ${name}`).toBe(true);
+  });
+  fc.assert(check, { numRuns: 20_000, seed: 471 });
+  expect(coveredCount).toBeGreaterThan(50);
+});

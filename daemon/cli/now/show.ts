@@ -47,7 +47,9 @@ export function showStanding(
       ]),
     ),
   );
-  return `${[...parts, showMail(standing), showCopy(standing, since), showUnread(standing)].join("\n\n")}\n`;
+  parts.push(showMail(standing), showCopy(standing, since));
+  parts.push(...showTroubles(standing, since), showUnread(standing));
+  return `${parts.join("\n\n")}\n`;
 }
 
 function showDark(
@@ -86,6 +88,12 @@ function showMail({ mail }: Standing): string {
 function showCopy({ copy }: Standing, since: (at: string) => string): string {
   const last = copy.at === null ? "none yet" : `the last one ${since(copy.at)} ago, ${copy.file}`;
   return `Copies of the store: ${last}.${copy.trouble === null ? "" : `\n  ${copy.trouble}`}`;
+}
+
+function showTroubles({ troubles }: Standing, since: (at: string) => string): string[] {
+  return troubles.map(
+    ({ part, since: at, said }) => `The ${part} does not work, for ${since(at)}:\n  ${said}`,
+  );
 }
 
 function showUnread({ unread }: Standing): string {

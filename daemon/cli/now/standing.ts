@@ -6,6 +6,7 @@ import type { Cause, DarkStretch, Excursion, Urgency } from "../../../shared/exc
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
+import { readTroubles, type Trouble } from "../../keep/troubles.js";
 import { type FlatFigures, flatFigures } from "../../season/flat-figures.js";
 import type { Delivery, Heard, Store } from "../../store/store.js";
 
@@ -43,6 +44,8 @@ export type Standing = Readonly<{
   mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
   /** The last copy of the store, and why there is none since; null where nothing is to say. */
   copy: Readonly<{ at: string | null; file: string | null; trouble: string | null }>;
+  /** What of Drowse does not work at present. */
+  troubles: readonly Trouble[];
   /** Messages that became no reading, by reason. */
   unread: Readonly<Record<string, number>>;
 }>;
@@ -84,6 +87,7 @@ export function gatherStanding(
       };
     }),
     mail: toMail(store.letters.undelivered()),
+    troubles: readTroubles(store),
     copy: toCopy(store),
     unread: countUnread(store.heard.list()),
   };

@@ -16,6 +16,8 @@ export function openMemoryLog(): Log & { lines: string[] } {
 export function openWaitingDesk() {
   const taken: Array<{ arrival: Arrival; acknowledge: () => void }> = [];
   const refused: Oversize[] = [];
+  const forbidden: string[] = [];
+  const cutOffs: Array<string | null> = [];
   let connections = 0;
   const log = openMemoryLog();
   const desk: ArrivalDesk = {
@@ -25,6 +27,12 @@ export function openWaitingDesk() {
     refuse: (packet) => {
       refused.push(packet);
     },
+    forbid: (topic, user) => {
+      forbidden.push(`${user ?? "nobody"} ${topic}`);
+    },
+    cutOff: (said) => {
+      cutOffs.push(said);
+    },
     connected: () => {
       connections += 1;
     },
@@ -32,5 +40,5 @@ export function openWaitingDesk() {
     log,
   };
   const texts = () => taken.map(({ arrival }) => Buffer.from(arrival.payload).toString());
-  return { desk, taken, refused, log, texts, connections: () => connections };
+  return { desk, taken, refused, forbidden, cutOffs, log, texts, connections: () => connections };
 }

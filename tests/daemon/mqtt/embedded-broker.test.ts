@@ -5,6 +5,8 @@ import { generate, type Packet, parser } from "mqtt-packet";
 import { afterEach, expect, test } from "vitest";
 import type { OpenBroker } from "../../../daemon/mqtt/arrival-desk.js";
 import { type EmbeddedConfig, openEmbedded } from "../../../daemon/mqtt/embedded-broker.js";
+import { hashPassword } from "../../../daemon/mqtt/password-hash.js";
+import { makeCertificate } from "../mail/test-certificate.js";
 import { openWaitingDesk } from "./desk.js";
 import { until } from "./until.js";
 
@@ -14,6 +16,10 @@ const LOOPBACK: EmbeddedConfig = {
   port: 0,
   user: null,
   password: null,
+  sensors: [],
+  hashesFile: null,
+  tls: null,
+  stateTopic: null,
 };
 const WITH_PASSWORD = { ...LOOPBACK, user: "shed", password: "a long one" };
 
@@ -300,4 +306,139 @@ test("a client that breaks its promise to be heard is closed, one that only publ
   await until("the busy one goes on", () => taken.length > heardBefore + 3);
   expect(busy.destroyed).toBe(false);
   expect(log.lines.filter((line) => line.startsWith("closing a silent"))).toHaveLength(1);
+});
+
+const withSensors = async (): Promise<EmbeddedConfig> => ({
+  ...WITH_PASSWORD,
+  stateTopic: "drowse/state",
+  sensors: [
+    {
+      user: "board",
+      hash: await hashPassword("board secret"),
+      publish: ["quillmere/shed/#"],
+      read: [],
+    },
+    {
+      user: "panel",
+      hash: await hashPassword("panel secret"),
+      publish: [],
+      read: ["drowse/state"],
+    },
+  ],
+});
+const BOARD = { username: "board", password: "board secret" };
+const PANEL = { username: "panel", password: "panel secret" };
+
+test("a sensor publishes on its own topics; elsewhere it is acknowledged, said and not believed", async () => {
+  const { broker, taken, forbidden } = await open(await withSensors());
+  const keeper = await sensor(broker, { username: "shed", password: "a long one" });
+  const heard: string[] = [];
+  const client = await sensor(broker, BOARD);
+  for (const isListenedTo of [false, true]) {
+    if (isListenedTo) {
+      keeper.on("message", (topic) => heard.push(topic));
+      await keeper.subscribeAsync("#");
+    }
+    taken.splice(0);
+    forbidden.splice(0);
+    for (const qos of [0, 1, 2] as const) {
+      // No acknowledgement is withheld, so these are over at once.
+      await client.publishAsync("quillmere/attic/air", "2.4", { qos });
+      await client.publishAsync("drowse/state", "gone", { qos });
+    }
+    client.publish("quillmere/shed/air", "2.4", { qos: 0 });
+    await until("its own is taken", () => taken.length === 1);
+    expect(taken[0]!.arrival.topic).toBe("quillmere/shed/air");
+    expect(forbidden).toHaveLength(6);
+    expect(new Set(forbidden)).toEqual(
+      new Set(["board quillmere/attic/air", "board drowse/state"]),
+    );
+  }
+  await until("it is passed on", () => heard.includes("quillmere/shed/air"));
+  expect(heard).not.toContain("quillmere/attic/air");
+});
+
+test("its will on a topic of others is not believed either", async () => {
+  const { broker, taken, forbidden } = await open(await withSensors());
+  const will = {
+    topic: "quillmere/attic/air",
+    payload: Buffer.from("9"),
+    qos: 0 as const,
+    retain: false,
+  };
+  const client = await sensor(broker, { ...BOARD, will });
+  client.stream.destroy();
+  await until("the will is refused", () => forbidden.length === 1);
+  expect(taken).toEqual([]);
+});
+
+test("a sensor reads nothing, a reader what its rights name: Drowse's state, as it stands", async () => {
+  const { broker, taken } = await open(await withSensors());
+  const board = await sensor(broker, BOARD);
+  for (const filter of ["#", "quillmere/shed/air", "drowse/state", "$SYS/#"]) {
+    const [granted] = await board.subscribeAsync(filter).catch((error) => [error]);
+    expect(String(granted.qos ?? granted), filter).toMatch(/128|Unspecified|refus/i);
+  }
+  const panel = await sensor(broker, PANEL);
+  const states: string[] = [];
+  panel.on("message", (_topic, payload) => states.push(JSON.parse(String(payload)).state));
+  await panel.subscribeAsync("drowse/state");
+  await until("it knows the state", () => states.length === 1);
+  broker.tell("stuck");
+  await until("it knows the new one", () => states.length === 2);
+  expect(states).toEqual(["keeping", "stuck"]);
+  // The state's reader does not take readings off their short way.
+  board.publish("quillmere/shed/air", "2.4", { qos: 0 });
+  await until("it is taken", () => taken.length === 1);
+  expect(states).toHaveLength(2);
+});
+
+test("nobody throws a sensor of another user off by taking the name of its client", async () => {
+  const { broker } = await open(await withSensors());
+  const board = await sensor(broker, { ...BOARD, clientId: "the-board" });
+  await sensor(broker, { ...PANEL, clientId: "the-board" });
+  await board.publishAsync("elsewhere", "1", { qos: 1 });
+  expect(board.connected).toBe(true);
+  const gone = once(board as never, "close");
+  await sensor(broker, { ...BOARD, clientId: "the-board" });
+  await gone;
+});
+
+test("one address that connects without end is refused for a while, and said once", async () => {
+  const { broker, log } = await open();
+  const closed: number[] = [];
+  const sockets = Array.from({ length: 80 }, (_, n) => {
+    const socket = connectSocket(broker.port!, "127.0.0.1");
+    socket.on("error", () => {});
+    socket.on("close", () => closed.push(n));
+    closes.push(() => socket.destroy());
+    return socket;
+  });
+  await until("those beyond the bound are closed", () => closed.length >= 20);
+  expect(sockets.filter((socket) => !socket.destroyed).length).toBe(60);
+  expect(log.lines.filter((line) => line.includes("one address makes too many"))).toHaveLength(1);
+});
+
+test("with a certificate it listens encrypted, and for nothing else", async () => {
+  const { key, cert } = makeCertificate();
+  const { broker, taken } = await open({ ...(await withSensors()), tls: { key, cert } });
+  const client = await sensor(broker, { ...BOARD, protocol: "mqtts", ca: cert });
+  const published = client.publishAsync("quillmere/shed/air", "2.4", { qos: 1 });
+  await until("it is taken", () => taken.length === 1);
+  taken[0]!.acknowledge();
+  await published;
+  const plain = connectSocket(broker.port!, "127.0.0.1");
+  plain.on("error", () => {});
+  plain.write(
+    generate({ cmd: "connect", clientId: "p", protocolId: "MQTT", protocolVersion: 4 } as Packet),
+  );
+  await once(plain, "close");
+});
+
+test("a certificate that does not fit its key is said by name", async () => {
+  const tls = { key: makeCertificate().key, cert: makeCertificate().cert };
+  const { desk } = openWaitingDesk();
+  await expect(openEmbedded({ ...LOOPBACK, tls }, desk)).rejects.toThrow(
+    /^BROKER_LISTEN.*key_file/,
+  );
 });

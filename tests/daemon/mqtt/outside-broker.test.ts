@@ -33,6 +33,7 @@ const configFor = (port: number, more: Partial<OutsideConfig> = {}): OutsideConf
   password: null,
   ca: null,
   clientId: "drowse-test",
+  stateTopic: null,
   protocolVersion: 4,
   ...more,
 });
