@@ -70,7 +70,7 @@ test("the story these laws are tried on has damp, mould, dryness, water and the 
   for (const what of [
     "opened damp visit",
     "raised mould visit",
-    "ended mould visit",
+    "ended damp visit",
     "opened dry note",
     "raised dry visit",
     "opened warm visit",

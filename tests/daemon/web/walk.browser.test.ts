@@ -39,7 +39,7 @@ browserTest("the keeper walks from now to the winter, a month, a story, and back
   expect(await heading(page)).toBe("The winter of 2026 to 2027");
   await page.locator("svg").getByRole("link", { name: "October 2026" }).click();
   expect(await heading(page)).toBe("October 2026");
-  await page.locator("ul.events a").first().click();
+  await page.locator("ul.events a", { hasText: "oor ajar" }).first().click();
   expect(await heading(page)).toBe("Door ajar: shed");
   expect(await page.locator("main").textContent()).toMatch(/The fridge door seems to stand open/);
   await page.getByRole("link", { name: /^Shut the fridge door/ }).click();
@@ -73,10 +73,12 @@ browserTest.each([
 browserTest("acknowledging from the page stops the asking, once and for all to see", async () => {
   const { page } = await openPage({ locale: "en-GB" });
   await page.goto(served.base);
-  await page.getByRole("button", { name: "I am on my way" }).click();
+  // The demo's fridge is damp besides, and that is another matter to answer.
+  const event = page.locator("article", { hasText: "Shut the fridge door" });
+  await event.getByRole("button", { name: "I am on my way" }).click();
   expect(page.url()).toBe(`${served.base}/`);
-  expect(await page.locator("article").textContent()).toMatch(/Acknowledged at 15:\d\d/);
-  expect(await page.getByRole("button", { name: "I am on my way" }).count()).toBe(0);
+  expect(await event.textContent()).toMatch(/Acknowledged at 15:\d\d/);
+  expect(await event.getByRole("button", { name: "I am on my way" }).count()).toBe(0);
   expect(door().acknowledgedAtMs).toBe(served.nowMs);
 });
 
