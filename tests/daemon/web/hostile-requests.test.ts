@@ -69,6 +69,11 @@ const first = fc.constantFrom(
   "leave",
   "robots.txt",
   "journal",
+  "journal/write",
+  "lot",
+  "lots",
+  "due",
+  "calendar",
 );
 const path = fc
   .tuple(
@@ -106,6 +111,7 @@ const body = fc.oneof(
     .map((given) => new URLSearchParams(given).toString()),
   fc.constantFrom("back=now&back=story", "back[x]=1", "%%%", "a=".repeat(2_000)),
 );
+const calendar = piece.map((key) => `/calendar/${key}/due.ics`);
 /** Addresses at which there is something, so that what is asked of them can do harm. */
 const real = fc.constantFrom(
   "/",
@@ -117,7 +123,7 @@ const real = fc.constantFrom(
 const request: fc.Arbitrary<InjectOptions> = fc
   .tuple(
     fc.constantFrom("GET", "GET", "GET", "HEAD", "POST", "POST", "PUT", "DELETE", "OPTIONS"),
-    fc.oneof({ arbitrary: path, weight: 2 }, real),
+    fc.oneof({ arbitrary: path, weight: 4 }, { arbitrary: real, weight: 2 }, calendar),
     headers,
     body,
   )
