@@ -74,7 +74,7 @@ dl.ledger div{display:grid;grid-template-columns:minmax(7rem,2fr) 3fr;gap:1rem;b
 dl.ledger div:last-child{border-bottom:1px solid var(--rule)}
 dl.ledger dt{color:var(--quiet)}
 dl.ledger dd{margin:0;text-align:right;font-variant-numeric:lining-nums tabular-nums}
-.scroll{overflow-x:auto;max-width:100%;margin:0 0 1.2rem}
+.scroll{position:relative;overflow-x:auto;max-width:100%;margin:0 0 1.2rem}
 table{border-collapse:collapse;font:1rem/1.4 var(--sans);font-variant-numeric:lining-nums tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font:italic 1rem/1.4 var(--serif);color:var(--quiet);padding:0 0 .4rem}
 th,td{text-align:left;vertical-align:top;padding:.45rem 1.4rem .45rem 0;border-top:1px solid var(--rule);font-weight:normal}
