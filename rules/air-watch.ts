@@ -8,7 +8,7 @@ import {
   NOTHING_KNOWN,
 } from "./acquaintance.js";
 import { beginCycle, type CycleState, stepCycle } from "./cycle.js";
-import { doorLogOdds, SLOW_PROBE_MIN } from "./door-signs.js";
+import { doorLogOdds, SLOW_PROBE_MIN } from "./door-odds.js";
 import { endWaiting, isOverdue, NOT_OVERDUE, type Overdue, stepOverdue } from "./overdue.js";
 import { type AirSample, rememberAir } from "./recent-air.js";
 import { climbsAgain, followRise, marginC, noticeRise, type Rise, riseFromTrough } from "./rise.js";
@@ -59,10 +59,9 @@ export function beginAirWatch(): AirWatch {
 /** A rise that peaks sooner was an opening, our choice: 90 s, and the sensor's own lag. */
 const OPENING_MS = 5.5 * MINUTE_MS;
 /** No door is told sooner after the last quiet sample, our choice. */
-const DOOR_SOONEST_MS = 3.4 * MINUTE_MS;
+const DOOR_SOONEST_MS = 2.5 * MINUTE_MS;
 /** A door is told by its rise within this time; later the warmth itself must speak. */
-const DOOR_LATEST_MS = 16 * MINUTE_MS;
-const DOOR_LATEST_SLOW_MS = 22 * MINUTE_MS;
+const DOOR_LATEST_MS = 60 * MINUTE_MS;
 /** A rise that climbs for longer is remembered as a long one: no opening, most likely a defrost. */
 const LONG_MS = 6 * MINUTE_MS;
 /** A new bend must be so much later than the onset it replaces, and so steep; our choice. */
@@ -145,14 +144,14 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
   if (watch.told === null || rise.turned) {
     if (climbsAgain(watch.rise, sample)) {
       const over = rise.turned ? finish(next, rise) : { watch: next, news: NO_NEWS };
-      return {
-        watch: { ...over.watch, rise: riseFromTrough(watch.rise, recent) },
-        news: over.news,
-      };
+      const again = { ...riseFromTrough(watch.rise, recent), under: underOf(watch.rise, 0) };
+      return { watch: { ...over.watch, rise: again }, news: over.news };
     }
     const bend = rise.turned ? null : noticeRise(recent, cycle.habit);
-    if (bend !== null && bendsUp(rise, bend))
-      return { watch: { ...next, rise: bend }, news: NO_NEWS };
+    if (bend !== null && bendsUp(rise, bend)) {
+      const bent = { ...bend, under: underOf(rise, slopeBefore(rise, bend)) };
+      return { watch: { ...next, rise: bent }, news: NO_NEWS };
+    }
   }
   if (!rise.turned) return weigh(next, rise, sample);
   return settled(rise, sample, cycle) ? finish(next, rise) : { watch: next, news: NO_NEWS };
@@ -160,11 +159,19 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
 
 /** Whether a slow rise, a defrost say, has turned into a steep one of its own: a door in its midst. */
 function bendsUp(rise: Rise, again: Rise): boolean {
-  const laterMs = again.onsetMs - rise.onsetMs;
-  if (laterMs < BEND_MS) return false;
-  const before = (again.baseC - rise.baseC) / (laterMs / MINUTE_MS);
-  return again.early > Math.max(BEND_C_PER_MIN, 2 * before);
+  if (again.onsetMs - rise.onsetMs < BEND_MS) return false;
+  return again.early > Math.max(BEND_C_PER_MIN, 2 * slopeBefore(rise, again));
 }
+
+/** How fast a rise was up to where another bends out of it, K/min. */
+const slopeBefore = (rise: Rise, again: Rise): number =>
+  (again.baseC - rise.baseC) / Math.max((again.onsetMs - rise.onsetMs) / MINUTE_MS, 0.1);
+
+/** What a rise that begins in the midst of another remembers of it. */
+const underOf = (rise: Rise, slope: number): Rise["under"] => ({
+  onsetMs: rise.under?.onsetMs ?? rise.onsetMs,
+  slope,
+});
 
 /** Ask whether a rise that goes on is a door left open. */
 function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
@@ -175,8 +182,7 @@ function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   const watch = learns ? { ...before, known: learnLongRise(before.known, rise) } : before;
   const quiet = { watch, news: NO_NEWS };
   const isSlow = sinceMs / rise.samples > SLOW_PROBE_MIN * MINUTE_MS;
-  const latestMs = isSlow ? DOOR_LATEST_SLOW_MS : DOOR_LATEST_MS;
-  if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > latestMs) return quiet;
+  if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > DOOR_LATEST_MS) return quiet;
   if (!isSlow && rise.samples < DOOR_SAMPLES) return quiet;
   const fallenC = rise.peakC - sample.airC;
   if (fallenC > Math.max(0.15, 0.03 * (rise.peakC - rise.baseC))) return quiet;

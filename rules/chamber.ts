@@ -183,6 +183,7 @@ function feel(
   const { cocoonC } = state.cocoon;
   if (cocoonC === null) return { state, findings: NONE };
   const band = chamber.bandC;
+  const air = lastAirOf(state);
   const exposure =
     state.exposure === null
       ? beginExposure(atMs, cocoonC)
@@ -195,8 +196,8 @@ function feel(
     watch,
     cocoon,
     exposure,
-    warmth: stepWarmth(state.warmth, cocoonC, band, atMs),
-    chill: stepChill(state.chill, cocoonC, coldAirOf(state), band, atMs),
+    warmth: stepWarmth(state.warmth, cocoonC, band, atMs, air?.meanC ?? null),
+    chill: stepChill(state.chill, cocoonC, air, band, atMs),
     heat: state.heat === null ? null : feelLane(state.heat, cocoonC),
     cold: state.cold === null ? null : feelLane(state.cold, cocoonC),
     airC,
@@ -238,7 +239,7 @@ export function presentOf(state: ChamberState, cocoonC: number, atMs: number): P
   return { atMs, chamberId, cocoonC, airC, humidityPct, exposure, water, chillDays };
 }
 
-function coldAirOf(state: ChamberState): ColdAir | null {
+function lastAirOf(state: ChamberState): ColdAir | null {
   const { recent, cycle } = state.watch;
   if (state.airC === null || recent.length === 0) return null;
   let sum = 0;

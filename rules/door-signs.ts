@@ -1,22 +1,18 @@
 import { MINUTE_MS } from "../shared/time.js";
 import {
-  isClockwork,
-  isTooSoon,
   type Known,
   largeOpeningC,
-  likeRises,
   longOpeningMin,
   longRises,
   longRisesADay,
-  scheduleAt,
 } from "./acquaintance.js";
 import type { Habit } from "./cycle.js";
-import { BRISK_DRY, BRISK_HUMID, SLOW_DRY, SLOW_HUMID } from "./door-weights.js";
+import { likenessOf } from "./likeness.js";
 import { mixing, type Rise, vapourLost } from "./rise.js";
+import { clockOf, isClockwork, isTooSoon, scheduleAt } from "./schedule.js";
 
 /** What speaks for or against a door left open while the air still climbs or stays up. */
 export type DoorSigns = Readonly<{
-  one: 1;
   /** ln of the early warming, K/min: a heater is slower than a room. */
   lnEarly: number;
   /** ln of early against fastest warming: an opening is quick and then over. */
@@ -51,75 +47,165 @@ export type DoorSigns = Readonly<{
   vapourLostMuch: number;
   mixing: number;
   mixing2: number;
+  /** Likeness to remembered rises with a soft edge: see `Likeness`. */
+  near: number;
+  nearBoth: number;
+  far: number;
+  /** 1 where hardly any remembered rise still climbed by now. */
+  noneClimbing: number;
+  beyondAll: number;
+  beyondClimbing: number;
+  mixOpen: number;
+  mixOpenOff: number;
+  mixLong: number;
+  /** Vapour gained by the peak, hPa, and its present slope as a share of it. */
+  vapourGain: number;
+  vapourSlope: number;
+  /** 1 where it began in the midst of a slower rise, and how fast that was, K/min. */
+  bent: number;
+  preSlope: number;
+  /** How well long rises keep to a clock, and how near and how far its time is, weighed by that. */
+  clockShare: number;
+  clockNear: number;
+  clockOff: number;
+  /** 1 where the slower rise was due. */
+  underDue: number;
+  /** Warming beyond what the slower rise would have brought, K. */
+  overUnder: number;
+  lnMinutes: number;
+  lnSamples: number;
 }>;
 
 // Stand-ins for what is not known yet; our choice.
 const TOP_UNKNOWN_C = 4.5;
 const LONG_OPENING_UNKNOWN_MIN = 3.5;
-/** Samples further apart come from a slow probe, min. */
-export const SLOW_PROBE_MIN = 2.5;
+const VAPOUR_LOST_UNKNOWN = 0.25;
+const MIXING_UNKNOWN = 0.35;
 /** The most that a defrost warms the air, K; our choice, from the usual 3 to 8 K. */
 const DEFROST_MOST_C = 7.5;
+/** Vapour gained is too little to ask for its slope below this, hPa. */
+const GAIN_LEAST_HPA = 0.4;
 
 const clamp = (value: number, low: number, high: number) => Math.min(high, Math.max(low, value));
 const flag = (holds: boolean): number => (holds ? 1 : 0);
 
 /** Gather the signs of one rise at the present sample. */
-function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSigns {
+export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSigns {
   const now = rise.before[rise.before.length - 1]!;
+  const minutes = (now.atMs - rise.onsetMs) / MINUTE_MS;
   const early = Math.max(rise.early, 0.05);
   const riseC = Math.max(rise.peakC - rise.baseC, 0.3);
-  const largeC = largeOpeningC(known);
+  const usual = usualOf(known, rise);
+  const { largeC, longEarly, clock, under } = usual;
   const beyond = largeC === null ? 0 : Math.log(riseC / largeC);
-  const long = longRises(known, rise.onsetMs);
-  const likeness = long.early === null ? null : (Math.log(early) - Math.log(long.early)) / 0.25;
-  const schedule = scheduleAt(known, rise.onsetMs);
-  const lost = clamp(vapourLost(rise) ?? 0.25, -0.1, 1);
-  const mix = clamp(mixing(rise) ?? 0.35, -0.5, 1.5);
-  const minutes = (now.atMs - rise.onsetMs) / MINUTE_MS;
+  const likeDefrost = longEarly === null ? 0 : bell(Math.log(early / longEarly), 0.25);
+  const lost = clamp(vapourLost(rise) ?? VAPOUR_LOST_UNKNOWN, -0.1, 1);
+  const mix = clamp(mixing(rise) ?? MIXING_UNKNOWN, -0.5, 1.5);
+  const like = likenessOf(known, rise);
+  const mixOpen = clamp(like.mixAgainstOpenings, -1, 1);
   return {
-    one: 1,
     lnEarly: Math.log(early),
     lnEvenness: Math.log(early / Math.max(rise.steepest, 0.05)),
     slopeShare: clamp(rise.slope / early, -0.5, 1),
     lnRise: Math.log(riseC),
     beyondOpenings: Math.max(0, beyond - 0.25),
     withinOpenings: clamp(beyond, -1, 0.3),
-    lnLong: Math.log(1 + long.count),
-    lnLongADay: Math.log(longRisesADay(known, rise.onsetMs)),
-    likeDefrost: likeness === null ? 0 : Math.exp(-(likeness ** 2)),
-    lnAlike: Math.log(1 + likeRises(known, rise)),
+    lnLong: usual.lnLong,
+    lnLongADay: usual.lnLongADay,
+    likeDefrost,
+    lnAlike: Math.log(1 + like.alike),
     fallenC: rise.peakC - now.airC,
-    late: minutes - (longOpeningMin(known) ?? LONG_OPENING_UNKNOWN_MIN),
+    late: minutes - usual.longMin,
     beyondDefrostC: Math.max(0, riseC - DEFROST_MOST_C),
     aboveTopC: clamp(rise.peakC - (habit?.topC ?? TOP_UNKNOWN_C), -2, 12),
-    offSchedule: flag(schedule === "not due"),
-    onSchedule: flag(schedule === "due" || isClockwork(known, rise.onsetMs)),
-    tooSoon: flag(isTooSoon(known, rise.onsetMs)),
+    offSchedule: usual.offSchedule,
+    onSchedule: usual.onSchedule,
+    tooSoon: usual.tooSoon,
     unknown: flag(largeC === null),
     vapourLost: lost,
     vapourLostMuch: Math.max(0, lost - 0.25),
     mixing: mix,
     mixing2: mix * mix,
+    near: Math.log(1 + like.near),
+    nearBoth: Math.log(1 + like.nearBoth),
+    far: like.far,
+    noneClimbing: flag(like.climbing < 3),
+    beyondAll: clamp(like.beyondAll, -2, 1),
+    beyondClimbing: clamp(like.beyondClimbing, -1.5, 1),
+    mixOpen,
+    mixOpenOff: Math.abs(mixOpen),
+    mixLong: clamp(like.mixAgainstLong, -1, 1),
+    vapourGain: clamp(gainedHpa(rise), -1, 8),
+    vapourSlope: clamp(vapourSlope(rise), -1, 1),
+    bent: flag(rise.under !== null),
+    preSlope: clamp(rise.under?.slope ?? 0, 0, 1.5),
+    clockShare: clock.share,
+    clockNear: clock.share * bell(clock.offMin, 6),
+    clockOff: clock.share ** 3 * (1 - bell(clock.offMin, 12)),
+    underDue: under,
+    overUnder: rise.under === null ? 0 : Math.max(0, riseC - rise.under.slope * minutes),
+    lnMinutes: Math.log(Math.max(minutes, 1)),
+    lnSamples: Math.log(rise.samples),
   };
 }
 
-/**
- * How much likelier a door left open is than anything harmless, as log odds; above zero it is
- * told. Sure only of a rise that has not turned.
- */
-export function doorLogOdds(rise: Rise, known: Known, habit: Habit | null): number {
-  const now = rise.before[rise.before.length - 1]!;
-  const minutes = (now.atMs - rise.onsetMs) / MINUTE_MS;
-  const isDry = rise.baseHpa === null;
-  const brisk = isDry ? BRISK_DRY : BRISK_HUMID;
-  const slow = isDry ? SLOW_DRY : SLOW_HUMID;
-  const stages = minutes / rise.samples > SLOW_PROBE_MIN ? slow : brisk;
-  const stage = stages.findLast((s) => s.fromMin <= minutes);
-  if (stage === undefined) return Number.NEGATIVE_INFINITY;
-  const signs = doorSigns(rise, known, habit);
-  let odds = 0;
-  for (const [sign, value] of Object.entries(signs))
-    odds += value * (stage.weights[sign as keyof DoorSigns] ?? 0);
-  return odds;
+/** 1 at zero, falling to 0 beyond the width. */
+const bell = (value: number, width: number): number => Math.exp(-((value / width) ** 2));
+
+/** Vapour gained by the peak, hPa; 0 where humidity is not measured. */
+const gainedHpa = ({ baseHpa, peakHpa }: Rise): number =>
+  baseHpa === null || peakHpa === null ? 0 : peakHpa - baseHpa;
+
+/** Vapour gained over the last two minutes or two samples, as a share of all that was gained. */
+function vapourSlope(rise: Rise): number {
+  const from = rise.before[0]!.hpa;
+  const to = rise.before[rise.before.length - 1]!.hpa;
+  const gained = gainedHpa(rise);
+  return from === null || to === null || gained <= GAIN_LEAST_HPA ? 0 : (to - from) / gained;
+}
+
+/** What is usual in this fridge, as known when a rise began: the same for all its samples. */
+type Usual = Readonly<{
+  onsetMs: number;
+  underMs: number | null;
+  largeC: number | null;
+  longMin: number;
+  longEarly: number | null;
+  lnLong: number;
+  lnLongADay: number;
+  clock: ReturnType<typeof clockOf>;
+  offSchedule: number;
+  onSchedule: number;
+  tooSoon: number;
+  under: number;
+}>;
+
+// It costs as much as all the rest of a reading, and lasts until something is learned.
+const usuals = new WeakMap<Known, Usual>();
+
+function usualOf(known: Known, { onsetMs, under }: Rise): Usual {
+  const before = usuals.get(known);
+  const underMs = under?.onsetMs ?? null;
+  if (before !== undefined && before.onsetMs === onsetMs && before.underMs === underMs)
+    return before;
+  const long = longRises(known, onsetMs);
+  const clock = clockOf(known, onsetMs);
+  const isDue = (atMs: number) =>
+    scheduleAt(clockOf(known, atMs)) === "due" || isClockwork(known, atMs);
+  const usual = {
+    onsetMs,
+    underMs,
+    largeC: largeOpeningC(known),
+    longMin: longOpeningMin(known) ?? LONG_OPENING_UNKNOWN_MIN,
+    longEarly: long.early,
+    lnLong: Math.log(1 + long.count),
+    lnLongADay: Math.log(longRisesADay(known, onsetMs)),
+    clock,
+    offSchedule: flag(scheduleAt(clock) === "not due"),
+    onSchedule: flag(isDue(onsetMs)),
+    tooSoon: flag(isTooSoon(known, onsetMs)),
+    under: underMs === null ? 0 : flag(isDue(underMs)),
+  };
+  usuals.set(known, usual);
+  return usual;
 }

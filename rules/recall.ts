@@ -1,3 +1,4 @@
+import type { AirWatch } from "./air-watch.js";
 import { beginChamber, type ChamberState } from "./chamber.js";
 import { JUDGE_VERSION, type JudgeState } from "./judge.js";
 import type { Lane } from "./lane.js";
@@ -28,8 +29,13 @@ export function recallJudge(text: string): JudgeState | null {
 /** A chamber as an earlier version remembered it; what it did not know begins afresh. */
 function fromEarlier(stored: Record<string, unknown>, chamberId: string): ChamberState {
   const chamber = filled(beginChamber(chamberId), stored) as ChamberState;
-  const { heat, cold } = chamber;
-  return { ...chamber, heat: withWater(heat), cold: withWater(cold) };
+  const { watch, heat, cold } = chamber;
+  return {
+    ...chamber,
+    watch: withoutRises(watch),
+    heat: withWater(heat),
+    cold: withWater(cold),
+  };
 }
 
 /** What is there at the beginning, and of the stored what has its place in it. */
@@ -37,6 +43,12 @@ function filled(begun: unknown, stored: unknown): unknown {
   if (!isRecord(begun) || !isRecord(stored)) return stored === undefined ? begun : stored;
   const kept = Object.entries(begun).map(([key, value]) => [key, filled(value, stored[key])]);
   return Object.fromEntries(kept);
+}
+
+/** Earlier versions remembered rises without their vapour, which the signs of a door compare. */
+function withoutRises(watch: AirWatch): AirWatch {
+  const told = watch.told === "door-ajar" ? null : watch.told;
+  return { ...watch, rise: null, told, known: { ...watch.known, rises: [] } };
 }
 
 const NO_WATER = { wetHours: 0, mouldIndex: 0 };

@@ -28,6 +28,10 @@ export type Rise = Readonly<{
   samples: number;
   /** The warming at each of `MARKS_MIN` reached before it turned, K. */
   marks: readonly number[];
+  /** Vapour gained by each of the marks, hPa; empty where humidity is not measured. */
+  hpaMarks: readonly number[];
+  /** The slower rise in whose midst this one began: when it began, and how fast it was, K/min. */
+  under: Readonly<{ onsetMs: number; slope: number }> | null;
   /** The last samples, oldest first, to tell its present slope. */
   before: readonly AirSample[];
 }>;
@@ -116,6 +120,8 @@ function beginRise(onset: AirSample): Rise {
     troughAtMs: onset.atMs,
     samples: 0,
     marks: [],
+    hpaMarks: [],
+    under: null,
     before: [onset],
   };
 }
@@ -124,15 +130,17 @@ function beginRise(onset: AirSample): Rise {
 const MARKS_MIN = [2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20] as const;
 
 /** The marks of a rise with those that lie between two samples, on the straight line there. */
-function markUpTo(rise: Rise, from: AirSample, to: AirSample): readonly number[] {
-  let { marks } = rise;
+function markUpTo(rise: Rise, from: AirSample, to: AirSample): Pick<Rise, "marks" | "hpaMarks"> {
+  let { marks, hpaMarks } = rise;
   for (let k = marks.length; k < MARKS_MIN.length; k++) {
     const atMs = rise.onsetMs + MARKS_MIN[k]! * MINUTE_MS;
     if (atMs > to.atMs) break;
     const part = (atMs - from.atMs) / Math.max(to.atMs - from.atMs, 1);
     marks = [...marks, from.airC + part * (to.airC - from.airC) - rise.baseC];
+    if (from.hpa === null || to.hpa === null || rise.baseHpa === null) continue;
+    hpaMarks = [...hpaMarks, from.hpa + part * (to.hpa - from.hpa) - rise.baseHpa];
   }
-  return marks;
+  return { marks, hpaMarks };
 }
 
 /** How far the air must fall from its peak before what warmed it counts as over, K. */
@@ -140,21 +148,31 @@ function turnC(rise: Rise): number {
   return Math.max(0.35, 0.12 * (rise.peakC - rise.baseC));
 }
 
+/** A step between two samples closer than this is noise. */
+const STEP_MS = 0.7 * MINUTE_MS;
+
+/** Warming from the last sample that is far enough back, K/min. */
+function stepOf({ before }: Rise, { airC, atMs }: AirSample): number {
+  let i = before.length - 1;
+  while (i > 0 && atMs - before[i]!.atMs < STEP_MS) i--;
+  const from = before[i]!;
+  const minutes = (atMs - from.atMs) / MINUTE_MS;
+  return minutes * MINUTE_MS < STEP_MS ? 0 : (airC - from.airC) / minutes;
+}
+
 /** Follow a rise by one sample. A second climb after a fall is a rise of its own. */
 export function followRise(rise: Rise, sample: AirSample): Rise {
   const { airC, atMs, hpa } = sample;
   const previous = rise.before[rise.before.length - 1]!;
-  const minutes = (atMs - previous.atMs) / MINUTE_MS;
-  const step = minutes > 0.25 ? (airC - previous.airC) / minutes : 0;
   let first = 0;
   while (first < rise.before.length - 1 && atMs - rise.before[first]!.atMs > SLOPE_MS) first++;
   const from = rise.before[first]!;
   const moved: Rise = {
     ...rise,
+    ...(rise.turned ? undefined : markUpTo(rise, previous, sample)),
     samples: rise.samples + 1,
-    marks: rise.turned ? rise.marks : markUpTo(rise, previous, sample),
     slope: ((airC - from.airC) * MINUTE_MS) / Math.max(atMs - from.atMs, 1),
-    steepest: Math.max(rise.steepest, step),
+    steepest: Math.max(rise.steepest, stepOf(rise, sample)),
     before: [...rise.before.slice(first), sample],
     mostHpa: hpa === null || rise.mostHpa === null ? rise.mostHpa : Math.max(rise.mostHpa, hpa),
   };

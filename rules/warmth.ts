@@ -11,6 +11,8 @@ export type Warmth = Readonly<{
   hot: Hold;
   unsuitable: Hold;
   back: Hold;
+  /** The air is plainly colder than the cocoons: they are on their way back by themselves. */
+  cooling: boolean;
 }>;
 
 export const AT_EASE: Warmth = {
@@ -19,6 +21,7 @@ export const AT_EASE: Warmth = {
   hot: null,
   unsuitable: null,
   back: null,
+  cooling: false,
 };
 
 // All our choice, in K above the band's upper edge: a fridge that runs a little warm is a matter for
@@ -30,8 +33,22 @@ const ABOVE_MS = HOUR_MS;
 const PLAINLY_MS = 24 * HOUR_MS;
 const HOT_MS = 30 * MINUTE_MS;
 const UNSUITABLE_MS = 15 * MINUTE_MS;
+/** Cocoons that the air already cools need nobody, unless they stay as hot for so long. */
+const COOLING_K = 0.5;
+const HOT_THOUGH_COOLING_MS = 90 * MINUTE_MS;
 
-export function stepWarmth(warmth: Warmth, cocoonC: number, band: Span, atMs: number): Warmth {
+/**
+ * Follow the warmth by one moment.
+ *
+ * @param airC mean of the last air, °C; null where no air is measured
+ */
+export function stepWarmth(
+  warmth: Warmth,
+  cocoonC: number,
+  band: Span,
+  atMs: number,
+  airC: number | null = null,
+): Warmth {
   const overK = cocoonC - band.high;
   const isMild = overK <= 0 && cocoonC < NEVER_SUITABLE_C;
   if (isMild && warmth.back !== null && warmth.above === null && warmth.unsuitable === null)
@@ -42,13 +59,15 @@ export function stepWarmth(warmth: Warmth, cocoonC: number, band: Span, atMs: nu
     hot: hold(warmth.hot, overK > HOT_K, atMs),
     unsuitable: hold(warmth.unsuitable, cocoonC >= NEVER_SUITABLE_C, atMs),
     back: hold(warmth.back, overK <= 0, atMs),
+    cooling: airC !== null && airC < cocoonC - COOLING_K,
   };
 }
 
 /** What the warmth itself asks of the keeper, whatever its cause; null while it asks nothing. */
 export function warmthUrgency(warmth: Warmth, atMs: number): Urgency | null {
   if (heldFor(warmth.unsuitable, atMs, UNSUITABLE_MS)) return "rush";
-  if (heldFor(warmth.hot, atMs, HOT_MS) || heldFor(warmth.plainlyAbove, atMs, PLAINLY_MS))
+  const hotMs = warmth.cooling ? HOT_THOUGH_COOLING_MS : HOT_MS;
+  if (heldFor(warmth.hot, atMs, hotMs) || heldFor(warmth.plainlyAbove, atMs, PLAINLY_MS))
     return "visit";
   return heldFor(warmth.above, atMs, ABOVE_MS) ? "note" : null;
 }

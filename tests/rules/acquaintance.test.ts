@@ -1,6 +1,5 @@
 import { describe, expect, test } from "vitest";
 import {
-  isTooSoon,
   type Known,
   largeOpeningC,
   learnLongRise,
@@ -8,9 +7,9 @@ import {
   longOpeningMin,
   longRises,
   NOTHING_KNOWN,
-  scheduleAt,
 } from "../../rules/acquaintance.js";
 import { noticeRise, type Rise } from "../../rules/rise.js";
+import { clockOf, isTooSoon, scheduleAt } from "../../rules/schedule.js";
 import { draw, drawBetween, seeded } from "../../sensors/simulated/seeded.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 
@@ -40,23 +39,23 @@ describe("a defrost timer of 8 h", () => {
   const nextMs = START_MS + 9 * 8 * HOUR_MS;
 
   test("is found, and its next defrost is due", () => {
-    expect(scheduleAt(known, nextMs)).toBe("due");
+    expect(scheduleAt(clockOf(known, nextMs))).toBe("due");
   });
 
   test.each([1, 2.5, 4, 6.5])("has nothing due %s h before its next defrost", (hours) => {
-    expect(scheduleAt(known, nextMs - hours * HOUR_MS)).toBe("not due");
+    expect(scheduleAt(clockOf(known, nextMs - hours * HOUR_MS))).toBe("not due");
   });
 
   test("is found though a defrost in five was not seen", () => {
-    expect(scheduleAt(knowLong(onsets.filter((_, i) => i % 5 !== 3)), nextMs)).toBe("due");
+    expect(scheduleAt(clockOf(knowLong(onsets.filter((_, i) => i % 5 !== 3)), nextMs))).toBe("due");
   });
 
   test("is found though a long opening came between", () => {
     const disturbed = [...onsets, START_MS + 3.3 * HOUR_MS, START_MS + 29 * HOUR_MS].sort(
       (a, b) => a - b,
     );
-    expect(scheduleAt(knowLong(disturbed), nextMs)).toBe("due");
-    expect(scheduleAt(knowLong(disturbed), nextMs - 3 * HOUR_MS)).toBe("not due");
+    expect(scheduleAt(clockOf(knowLong(disturbed), nextMs))).toBe("due");
+    expect(scheduleAt(clockOf(knowLong(disturbed), nextMs - 3 * HOUR_MS))).toBe("not due");
   });
 });
 
@@ -70,21 +69,21 @@ test("long rises at random are no schedule, hardly ever", () => {
       atMs += -Math.log(1 - draw(random)) * 8 * HOUR_MS + 30 * MINUTE_MS;
       onsets.push(atMs);
     }
-    if (scheduleAt(knowLong(onsets), atMs + 5 * HOUR_MS) !== "none") found++;
+    if (scheduleAt(clockOf(knowLong(onsets), atMs + 5 * HOUR_MS)) !== "none") found++;
   }
   expect(found).toBeLessThanOrEqual(2);
 });
 
 test("four long rises are too few to be a schedule", () => {
   const onsets = [0, 8, 16, 24, 32].map((h) => START_MS + h * HOUR_MS);
-  expect(scheduleAt(knowLong(onsets.slice(0, 4)), START_MS + 32 * HOUR_MS)).toBe("none");
-  expect(scheduleAt(knowLong(onsets), START_MS + 40 * HOUR_MS)).toBe("due");
+  expect(scheduleAt(clockOf(knowLong(onsets.slice(0, 4)), START_MS + 32 * HOUR_MS))).toBe("none");
+  expect(scheduleAt(clockOf(knowLong(onsets), START_MS + 40 * HOUR_MS))).toBe("due");
 });
 
 test("a rise is judged by what came before it, not by itself", () => {
   const onsets = [0, 8, 16, 24, 32].map((h) => START_MS + h * HOUR_MS);
   const known = knowLong(onsets);
-  expect(scheduleAt(known, onsets[4]!)).toBe("none");
+  expect(scheduleAt(clockOf(known, onsets[4]!))).toBe("none");
   expect(longRises(known, onsets[4]!).count).toBe(4);
 });
 

@@ -88,3 +88,24 @@ test("a band that reaches up to 10 °C leaves no warmth behind once it is cool",
   live(3, 60, 5);
   expect(warmthUrgency(warmth, START_MS + 60 * MINUTE_MS)).toBeNull();
 });
+
+describe("hot cocoons that the air already cools", () => {
+  const askedAt = (minutes: number, airC: number): Urgency | null => {
+    let warmth: Warmth = AT_EASE;
+    for (let i = 0; i < minutes; i++)
+      warmth = stepWarmth(warmth, 5.5, BAND, START_MS + i * MINUTE_MS, airC);
+    return warmthUrgency(warmth, START_MS + (minutes - 1) * MINUTE_MS);
+  };
+
+  test("ask nobody to come after a long defrost", () => {
+    expect(askedAt(80, 3)).not.toBe("visit");
+  });
+
+  test("ask for a visit in half an hour when the air is as warm as they are", () => {
+    expect(askedAt(31, 5.4)).toBe("visit");
+  });
+
+  test("ask for a visit all the same when they stay hot", () => {
+    expect(askedAt(91, 3)).toBe("visit");
+  });
+});

@@ -1,0 +1,145 @@
+import { quantile } from "simple-statistics";
+import type { Known, PastRise } from "./acquaintance.js";
+import type { Rise } from "./rise.js";
+
+/** What the remembered rises say of the present one, all compared at the same minute. */
+export type Likeness = Readonly<{
+  /** How many took the same course and were still climbing by now. */
+  alike: number;
+  /** The same with a soft edge: by warmth alone, and by warmth and vapour. */
+  near: number;
+  nearBoth: number;
+  /** Distance to the nearest by warmth and vapour; 4 where there is none so near. */
+  far: number;
+  /** How many were still climbing by now. */
+  climbing: number;
+  /** ln of the warming against the second largest by this minute: of all, and of those climbing. */
+  beyondAll: number;
+  beyondClimbing: number;
+  /** Vapour for each kelvin against the usual of openings, and of long rises, hPa/K. */
+  mixAgainstOpenings: number;
+  mixAgainstLong: number;
+}>;
+
+// How close two courses must be; our choice: a fifth, and what noise does to both ends.
+const ALIKE_LN = 0.22;
+/** Marks before this jump about with the sampling. */
+const ALIKE_FROM_MARK = 1;
+const NEAR_SHARE = 0.1;
+const NEAR_C = 0.25;
+const NEAR_HPA = 0.25;
+const FAR = 4;
+/** A rise with more marks than this climbed for six minutes and is a long one. */
+const OPENING_MARKS = 4;
+/** Fewer remembered say nothing. */
+const ALL_LEAST = 6;
+const CLIMBING_LEAST = 3;
+const MIX_LEAST = 4;
+/** Vapour for each kelvin means nothing below this, K. */
+const MIX_LEAST_C = 0.8;
+
+// A rise keeps its marks until it reaches the next, so what they are like is asked once for each.
+const remembered = new WeakMap<readonly number[], Likeness>();
+
+/** Compare a rise with those that began before it, up to its last mark. */
+export function likenessOf(known: Known, rise: Rise): Likeness {
+  let likeness = remembered.get(rise.marks);
+  if (likeness === undefined) {
+    likeness = compare(known.rises, rise);
+    remembered.set(rise.marks, likeness);
+  }
+  return likeness;
+}
+
+function compare(rises: readonly PastRise[], rise: Rise): Likeness {
+  const { onsetMs, marks, hpaMarks } = rise;
+  const last = marks.length - 1;
+  const all = beginTopTwo();
+  const climbers = beginTopTwo();
+  const mixes: { opening: number[]; long: number[] } = { opening: [], long: [] };
+  let alike = 0;
+  let near = 0;
+  let nearBoth = 0;
+  let nearest = FAR * FAR;
+  for (const past of rises) {
+    if (past.onsetMs >= onsetMs) continue;
+    noteMix(mixes, past, last);
+    const wasC = past.marks[last];
+    noteTop(all, wasC ?? past.riseC);
+    if (wasC === undefined) continue;
+    noteTop(climbers, wasC);
+    if (isAlike(marks, past.marks)) alike++;
+    const apart = distance(marks, past.marks, NEAR_C);
+    if (apart > nearest && apart > FAR * FAR) continue;
+    const both = apart + distance(hpaMarks, past.hpaMarks, NEAR_HPA);
+    near += Math.exp(-0.5 * apart);
+    nearBoth += Math.exp(-0.5 * both);
+    nearest = Math.min(nearest, both);
+  }
+  const byNowC = marks[last] ?? rise.peakC - rise.baseC;
+  const mix = (hpaMarks[last] ?? 0) / Math.max(byNowC, MIX_LEAST_C);
+  const isHumid = hpaMarks.length > 0;
+  return {
+    alike,
+    near,
+    nearBoth,
+    far: Math.sqrt(nearest),
+    climbing: climbers.count,
+    beyondAll: all.count < ALL_LEAST ? 0 : lnAgainst(byNowC, all),
+    beyondClimbing: climbers.count < CLIMBING_LEAST ? 0 : lnAgainst(byNowC, climbers),
+    mixAgainstOpenings: isHumid ? againstMiddle(mix, mixes.opening) : 0,
+    mixAgainstLong: isHumid ? againstMiddle(mix, mixes.long) : 0,
+  };
+}
+
+/** Whether two courses of warming are the same within a fifth from their second mark on. */
+function isAlike(marks: readonly number[], was: readonly number[]): boolean {
+  for (let k = ALIKE_FROM_MARK; k < marks.length; k++) {
+    const ratio = Math.max(marks[k]!, 0.2) / Math.max(was[k]!, 0.2);
+    if (Math.abs(Math.log(ratio)) > ALIKE_LN) return false;
+  }
+  return true;
+}
+
+/** Mean square distance of two courses, in units of what counts as near. */
+function distance(course: readonly number[], was: readonly number[], nearAtZero: number): number {
+  let sum = 0;
+  for (let k = 0; k < course.length; k++) {
+    const earlier = was[k];
+    if (earlier === undefined) break;
+    const now = course[k]!;
+    const spread = nearAtZero + NEAR_SHARE * (Math.abs(now) + Math.abs(earlier));
+    sum += ((now - earlier) / spread) ** 2;
+  }
+  return course.length === 0 ? 0 : sum / course.length;
+}
+
+type TopTwo = { count: number; first: number; second: number };
+const beginTopTwo = (): TopTwo => ({ count: 0, first: 0, second: 0 });
+
+function noteTop(top: TopTwo, value: number): void {
+  top.count++;
+  if (value > top.first) {
+    top.second = top.first;
+    top.first = value;
+  } else if (value > top.second) top.second = value;
+}
+
+/** ln against the second largest, so that one door that was not told does not hide the next. */
+function lnAgainst(warmedC: number, { second }: TopTwo): number {
+  return second <= 0 ? 0 : Math.log(Math.max(warmedC, 0.3) / second);
+}
+
+function noteMix(
+  mixes: { opening: number[]; long: number[] },
+  { marks, hpaMarks }: PastRise,
+  last: number,
+): void {
+  const hpa = hpaMarks[Math.min(Math.max(last, 0), hpaMarks.length - 1)];
+  const warmedC = marks[Math.min(Math.max(last, 0), marks.length - 1)];
+  if (hpa === undefined || warmedC === undefined || warmedC <= MIX_LEAST_C) return;
+  (marks.length > OPENING_MARKS ? mixes.long : mixes.opening).push(hpa / warmedC);
+}
+
+const againstMiddle = (mix: number, mixes: number[]): number =>
+  mixes.length < MIX_LEAST ? 0 : mix - quantile(mixes, 0.5);
