@@ -45,7 +45,7 @@ export async function now(configFile: string, options: Options): Promise<void> {
     process.stdout.write(showStanding(standing, site, temperatureUnit));
     const winter = showSeason(season, site, temperatureUnit);
     if (winter !== "") process.stdout.write(`\n${winter}\n`);
-    if (year.lots.length > 0) process.stdout.write(`\n${showYear(year)}\n`);
+    if (year.lots.length > 0 || year.due.length > 0) process.stdout.write(`\n${showYear(year)}\n`);
   } finally {
     store.close();
   }

@@ -12,10 +12,16 @@ export type DigestYear = YearReport & Readonly<{ warmC: number }>;
 /** Until the digest after the next, so that nothing falls due between two. */
 const WITHIN_DAYS = 14;
 
-/** What is to be done by today and is not done. */
+/**
+ * What is to be done by today and is not done. A probe that was never checked is not among it: that
+ * has no day of its own, and would lead every digest until it is done.
+ */
 export function lateIn(year: DigestYear | null): readonly Due[] {
   if (year === null) return [];
-  return year.due.filter(({ on, kind }) => on <= year.today && kind !== "storage-ends");
+  return year.due.filter(
+    (due) =>
+      due.on <= year.today && due.kind !== "storage-ends" && !(due.kind === "check" && due.isFirst),
+  );
 }
 
 /** What is due, whether to let go, and what is to be said of single lots. */

@@ -81,8 +81,10 @@ export function dueCautions({ kind }: Due): readonly string[] {
 }
 
 /** When it is due, seen from today: "today", "on 20 January 2026, 3 days ago". */
-export function dueWhen({ on }: Due, today: CalendarDay): string {
+export function dueWhen(due: Due, today: CalendarDay): string {
+  const { on } = due;
   const ahead = daysBetween(today, on);
+  if (due.kind === "check" && due.isFirst) return `since it was first heard, ${calendarWords(on)}`;
   if (ahead === 0) return "today";
   const away = ahead > 0 ? `in ${days(ahead)}` : `${days(-ahead)} ago`;
   return `on ${calendarWords(on)}, ${away}`;

@@ -1,11 +1,12 @@
 import { dampByCalendar } from "../../rules/dries-on.js";
 import type { ChamberFigures } from "../../rules/season.js";
-import { type Due, type DueChamber, listDue } from "../../rules/year/due.js";
+import { type Due, type DueChamber, type DueProbe, listDue } from "../../rules/year/due.js";
 import { entriesThatHold } from "../../rules/year/journal-view.js";
 import type { CalendarDay } from "../../shared/calendar-day.js";
 import type { ActKind, Entry } from "../../shared/journal.js";
 import type { Site } from "../../shared/site.js";
 import { localDay } from "../../shared/site-calendar.js";
+import { standingChecks } from "../checks/record.js";
 import type { Config } from "../config.js";
 import { seasonSoFar } from "../digest/season-figures.js";
 import { type LotReport, reportLots } from "../journal/lot-report.js";
@@ -24,7 +25,7 @@ export type YearReport = Readonly<{
 /** Of a config, what the year hangs on. */
 export type YearConfig = Pick<Config, "site" | "year" | "release">;
 
-type YearStore = Pick<Store, "journal" | "rollups" | "excursions" | "judge">;
+type YearStore = Pick<Store, "journal" | "rollups" | "excursions" | "judge" | "checks">;
 
 /** Gather from the store what is due, and whether lots may be let go. */
 export function gatherYear(store: YearStore, config: YearConfig, nowMs: number): YearReport {
@@ -42,7 +43,7 @@ export function gatherYear(store: YearStore, config: YearConfig, nowMs: number):
         const judged = figures.find(({ chamberId }) => chamberId === id) ?? null;
         return filledMs === null ? [] : [dueChamber(id, filledMs, judged, holding, site)];
       }),
-      probes: [],
+      probes: dueProbes(store, site, nowMs),
       samples: cold.flatMap(({ lot, samples }) =>
         samples.map(({ label, weighings }) => {
           const weighedOn = dayOf(Math.max(...weighings.map(({ atMs }) => atMs)));
@@ -57,6 +58,25 @@ export function gatherYear(store: YearStore, config: YearConfig, nowMs: number):
     year,
   );
   return { today: dayOf(nowMs), lots, due, release };
+}
+
+/** When each probe is to be checked: by the last check of it that stands. */
+function dueProbes(
+  store: Pick<YearStore, "checks" | "rollups">,
+  site: Site,
+  nowMs: number,
+): readonly DueProbe[] {
+  const dayOf = (atMs: number) => localDay(atMs, site.timezone);
+  const checks = standingChecks(store.checks.entries());
+  return site.probes.map(({ id }) => {
+    const last = checks.findLast(({ probeId }) => probeId === id);
+    const first = store.rollups.days(id, 0, nowMs + 1)[0];
+    return {
+      probeId: id,
+      checkOn: last === undefined ? null : dayOf(last.dueAtMs),
+      firstHeardOn: first === undefined ? null : dayOf(first.fromMs),
+    };
+  });
 }
 
 /** Since when there has been a lot in a chamber without a break; null where there is none now. */

@@ -20,7 +20,7 @@ export type DueChamber = Readonly<{
 }>;
 
 /** A probe, and when it is to be checked. */
-type DueProbe = Readonly<{
+export type DueProbe = Readonly<{
   probeId: string;
   /** By its last check; null where it was never checked. */
   checkOn: CalendarDay | null;

@@ -7,10 +7,10 @@ import type { Asking } from "../page.js";
 
 const WITHIN_DAYS = 7;
 
-/** What falls due within a week, in a few lines; nothing where no lot was ever entered. */
+/** What falls due within a week, in a few lines; nothing where there is nothing to be due. */
 export function setDueSoon({ store, config, nowMs }: Asking): Markup | null {
   const year = gatherYear(store, config, nowMs);
-  if (year.lots.length === 0) return null;
+  if (year.lots.length === 0 && year.due.length === 0) return null;
   const due = dueWithin(year, WITHIN_DAYS);
   const word = year.release?.word ?? "hold";
   return html`<h2>What is due</h2>

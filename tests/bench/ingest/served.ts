@@ -7,6 +7,7 @@ import Database from "better-sqlite3";
 import type { Clock } from "../../../daemon/clock.js";
 import type { Config } from "../../../daemon/config.js";
 import { startKeep } from "../../../daemon/keep.js";
+import { YEAR_RULES } from "../../year-rules.js";
 import { FROM_MS, PROBE_IDS, STEP_MS, topicOf } from "./series.js";
 
 /*
@@ -87,14 +88,7 @@ function configIn(folder: string): Config {
     mail: null,
     digest: { weekday: 0, time: "07:00" },
     page: null,
-    year: { inspectDays: 14, weighDays: 30 },
-    release: {
-      warmC: 13,
-      warmDays: 3,
-      conditions: ["warmth", "chill", "bloom"],
-      malesAheadDays: 4,
-      stageDays: 7,
-    },
+    ...YEAR_RULES,
   };
 }
 

@@ -3,6 +3,7 @@ import { dueSection, releaseSection } from "../../../daemon/due/due-words.js";
 import { gatherYear } from "../../../daemon/due/gather-due.js";
 import { openDraft } from "../../../daemon/journal/draft.js";
 import { setTextSection } from "../../../daemon/letters/set-text.js";
+import { madeCheck } from "../checks/made-checks.js";
 import { commitReadings } from "../store/temporary-store.js";
 import { openYear, YEAR_CONFIG } from "./quillmere-year.js";
 
@@ -99,7 +100,8 @@ test("in spring it is ready in stages, males first, and goes on from what was pu
   const releases = dueAt("2026-04-03").filter(([id]) => id!.startsWith("release"));
   expect(releases).toEqual([["release.hedge.large", "2026-04-07"]]);
   write(noon("2026-04-07"), [], [{ deed: "released", lot: "hedge" }]);
-  expect(at("2026-04-07")).toMatchObject({ due: [], release: null });
+  expect(at("2026-04-07").release).toBeNull();
+  expect(at("2026-04-07").due.filter(({ kind }) => kind !== "check")).toEqual([]);
 });
 
 test.each([
@@ -137,6 +139,25 @@ test("of two probes outdoors the one that the sun does not reach counts", () => 
   const readings = [{ ...at("2026-04-01"), temperatureC: 12 }];
   store.commit({ readings, findings: [], letters: [], judge: null, heard: [] }, []);
   expect(word()).toBe("soon");
+});
+
+test("a probe is to be checked once it is heard, then as its last check that stands says", () => {
+  const { store, outdoors } = openYear();
+  const checks = () =>
+    gatherYear(store, YEAR_CONFIG, noon("2026-03-01")).due.map(({ id, on }) => [id, on]);
+  expect(checks()).toEqual([]);
+  outdoors(midnight("2026-01-10"), 5);
+  expect(checks()).toEqual([["check.yard.2026-01-10", "2026-01-10"]]);
+  const check = (madeOn: string, dueOn: string) => {
+    const when = { madeAtMs: noon(madeOn), dueAtMs: noon(dueOn) };
+    store.checks.add(madeCheck(0.3, { id: madeOn, probeId: "yard", ...when }));
+  };
+  check("2026-02-01", "2027-02-01");
+  check("2026-02-20", "2027-02-20");
+  expect(checks()).toEqual([["check.yard.2027-02-20", "2027-02-20"]]);
+  const withdrawn = { kind: "withdrawal", id: "w", checkId: "2026-02-20" } as const;
+  store.checks.add({ ...withdrawn, madeAtMs: noon("2026-02-21"), by: null, note: null });
+  expect(checks()).toEqual([["check.yard.2027-02-01", "2027-02-01"]]);
 });
 
 test("days in the cold that nobody saw count as cold, and are told", () => {
