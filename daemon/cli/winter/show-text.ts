@@ -9,6 +9,7 @@ import { oneLine } from "../../letters/one-line.js";
 import { reviewFigures, reviewHeading, reviewName } from "../../season/review-words.js";
 import type { Season } from "../../season/season.js";
 import { layTable } from "../table.js";
+import { layFigures } from "./text-figures.js";
 import { staveLines, TEXT_LEGEND } from "./text-stave.js";
 
 const WIDTH = 76;
@@ -19,17 +20,13 @@ type Reading = Pick<Look, "timezone" | "unit" | "hourCycle">;
 /** The review of one chamber's season, for a terminal. */
 export function showSeason(season: Season, look: Reading): string {
   const { material, chamber } = season;
-  const figures = reviewFigures(season, look).map(({ label, value, remark }) => [
-    label,
-    value + (remark === null ? "" : ` (${remark})`),
-  ]);
   const months = monthRows(material.watched, chamber.id, look).map((row) =>
     showMonth(season, row, look),
   );
   const heading = reviewHeading(season, look.timezone);
   return [
     `${heading}\n${"=".repeat(Math.min(WIDTH, heading.length))}`,
-    layTable(["Cocoons", ""], figures).replace(/^Cocoons *\n/, ""),
+    layFigures(reviewFigures(season, look), WIDTH),
     ...months,
     TEXT_LEGEND,
   ].join("\n\n");
