@@ -20,6 +20,7 @@ import { pictureDrawer } from "./mail/draw-pictures.js";
 import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
 import { openEmbedded } from "./mqtt/embedded-broker.js";
 import { openOutside } from "./mqtt/outside-broker.js";
+import { storeFileIn } from "./store/database-file.js";
 import { type NewLetter, openStore, type Store } from "./store/store.js";
 import { type PageServer, startPages } from "./web/page-server.js";
 
@@ -197,7 +198,7 @@ function startCopiesOf({ store: settings, site }: Config, store: Store, ports: K
   const { folder, copiesFolder, copyTime: time } = settings;
   if (time === null) return null;
   const { timezone } = site;
-  const file = join(folder, "drowse.db");
+  const file = storeFileIn(folder);
   return startNightlyCopy({ ...ports, store, file, folder: copiesFolder, timezone, time });
 }
 

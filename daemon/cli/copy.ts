@@ -1,9 +1,10 @@
 import { statSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { resolve } from "node:path";
 import { systemClock } from "../clock.js";
-import { loadConfig } from "../config.js";
+import { type Config, loadConfig } from "../config.js";
 import { makeCopy } from "../copies/make-copy.js";
-import { openStore } from "../store/store.js";
+import { storeFileIn } from "../store/database-file.js";
+import { openStore, type Store } from "../store/store.js";
 
 /**
  * Copy the store, beside a Drowse that keeps: into the copies folder, or into one file.
@@ -15,17 +16,11 @@ export async function copy(
   target: string | undefined,
   options: Readonly<{ json?: boolean }>,
 ): Promise<void> {
-  const { store: settings, site } = loadConfig(configFile, { readSecrets: false });
-  const store = openStore(settings.folder, site, { mode: "look" });
+  const config = loadConfig(configFile, { readSecrets: false });
+  const store = openStore(config.store.folder, config.site, { mode: "look" });
   try {
-    let file = target === undefined ? null : resolve(target);
-    if (file !== null) await store.copyTo(file);
-    else {
-      const { folder, copiesFolder } = settings;
-      const storeFile = join(folder, "drowse.db");
-      const ports = { store, file: storeFile, folder: copiesFolder, timezone: site.timezone };
-      file = await makeCopy(ports, systemClock.nowMs());
-    }
+    const file = target === undefined ? await copyOfDay(store, config) : resolve(target);
+    if (target !== undefined) await store.copyTo(file);
     const { size } = statSync(file);
     const text = `Copied and checked: ${file}, ${(size / 1e6).toFixed(1)} MB.\n`;
     const json = `${JSON.stringify({ file, bytes: size })}\n`;
@@ -33,4 +28,11 @@ export async function copy(
   } finally {
     store.close();
   }
+}
+
+function copyOfDay(store: Store, { store: settings, site }: Config): Promise<string> {
+  const { folder, copiesFolder } = settings;
+  const file = storeFileIn(folder);
+  const ports = { store, file, folder: copiesFolder, timezone: site.timezone };
+  return makeCopy(ports, systemClock.nowMs());
 }

@@ -1,9 +1,9 @@
-import { mkdirSync, readdirSync, rmSync, statfsSync, statSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, rmSync, statfsSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { KnownError } from "../../shared/errors.js";
 import { formatRfc3339 } from "../../shared/rfc3339.js";
 import type { Store } from "../store/store.js";
-import { copyNameOf, outlivedCopies } from "./copy-names.js";
+import { copiesAmong, copyNameOf, outlivedCopies } from "./copy-names.js";
 
 /** Board facts: when and where the last copy was made, and why there is none since ("" if well). */
 export const COPY_KEY = "copy";
@@ -43,6 +43,11 @@ export async function makeCopy(ports: CopyPorts, nowMs: number): Promise<string>
   store.board.note(COPY_TROUBLE_KEY, "");
   for (const name of outlivedCopies(readdirSync(folder))) rmSync(join(folder, name));
   return file;
+}
+
+/** The names of the copies in a folder, newest first; none where there is no such folder. */
+export function copiesIn(folder: string): string[] {
+  return existsSync(folder) ? copiesAmong(readdirSync(folder)) : [];
 }
 
 function makeRoom(folder: string, storeFile: string): void {

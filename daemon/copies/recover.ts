@@ -1,8 +1,9 @@
-import { copyFileSync, existsSync, readdirSync, renameSync } from "node:fs";
+import { copyFileSync, existsSync, renameSync } from "node:fs";
 import { join } from "node:path";
+import { storeFileIn } from "../store/database-file.js";
 import { claimFolder } from "../store/keep-lock.js";
 import { isSound, syncPath } from "../store/store-copy.js";
-import { copiesAmong } from "./copy-names.js";
+import { copiesIn } from "./make-copy.js";
 
 /** What became of a damaged store. */
 export type Recovery = Readonly<{
@@ -24,7 +25,7 @@ export type Recovery = Readonly<{
 export function recoverStore(folder: string, copiesFolder: string, stamp: string): Recovery {
   const release = claimFolder(folder);
   try {
-    const file = join(folder, "drowse.db");
+    const file = storeFileIn(folder);
     const aside = `${file}.damaged-${stamp}`;
     for (const end of ["-wal", "-shm", ""])
       if (existsSync(file + end)) renameSync(file + end, aside + end);
@@ -44,17 +45,13 @@ export function recoverStore(folder: string, copiesFolder: string, stamp: string
 
 /** Whether there is a copy at all, sound or not. */
 export function hasCopies(copiesFolder: string): boolean {
-  return listCopies(copiesFolder).length > 0;
+  return copiesIn(copiesFolder).length > 0;
 }
 
 function newestSound(copiesFolder: string): string | null {
-  for (const name of listCopies(copiesFolder)) {
+  for (const name of copiesIn(copiesFolder)) {
     const file = join(copiesFolder, name);
     if (isSound(file)) return file;
   }
   return null;
-}
-
-function listCopies(folder: string): string[] {
-  return existsSync(folder) ? copiesAmong(readdirSync(folder)) : [];
 }

@@ -1,9 +1,8 @@
-import { existsSync, readdirSync } from "node:fs";
 import { schedule } from "node-cron";
 import { DAY_MS, isSaneClock } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
-import { copiesAmong, copyNameOf } from "../copies/copy-names.js";
-import { type CopyPorts, makeCopy } from "../copies/make-copy.js";
+import { copyNameOf } from "../copies/copy-names.js";
+import { type CopyPorts, copiesIn, makeCopy } from "../copies/make-copy.js";
 import type { Log } from "../mqtt/arrival-desk.js";
 import { isDamage } from "../store/failures.js";
 import { cronOfDay } from "./digest-span.js";
@@ -42,6 +41,6 @@ export function startNightlyCopy(ports: NightlyPorts): { close(): Promise<void> 
 const OVERDUE_MS = 2 * DAY_MS;
 
 function isOverdue({ folder, clock, timezone }: NightlyPorts): boolean {
-  const [newest] = existsSync(folder) ? copiesAmong(readdirSync(folder)) : [];
+  const [newest] = copiesIn(folder);
   return newest !== undefined && newest <= copyNameOf(clock.nowMs() - OVERDUE_MS, timezone);
 }

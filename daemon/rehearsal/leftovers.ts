@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, readdirSync, renameSync, rmSync } from "node:fs"
 import { join } from "node:path";
 import { KnownError } from "../../shared/errors.js";
 import { formatRfc3339 } from "../../shared/rfc3339.js";
+import { storeFileIn } from "../store/database-file.js";
 import { claimFolder } from "../store/keep-lock.js";
 import { PACE_FILE } from "./fast-clock.js";
 
@@ -43,7 +44,7 @@ export function clearRehearsal(folder: string): void {
     const release = claimFolder(folder);
     for (const name of leftovers(folder)) rmSync(join(folder, name), { recursive: true });
     release();
-  } else if (existsSync(join(folder, "drowse.db")))
+  } else if (existsSync(storeFileIn(folder)))
     throw new KnownError(
       "REHEARSAL_REFUSED",
       `${folder} holds a real store, which a rehearsal would spoil; rehearse in another folder`,

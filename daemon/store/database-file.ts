@@ -20,6 +20,11 @@ const CACHE_KIB = 2_048;
 
 export type DatabaseFile = Readonly<{ db: Database.Database; file: string; close: () => void }>;
 
+/** The file of the store that lies in a folder. */
+export function storeFileIn(folder: string): string {
+  return join(folder, "drowse.db");
+}
+
 /**
  * Open `drowse.db` in `folder`, made and brought up to date if `mode` is `keep`.
  *
@@ -27,7 +32,7 @@ export type DatabaseFile = Readonly<{ db: Database.Database; file: string; close
  * STORE_OUTDATED, STORE_DAMAGED or STORE_LOCKED
  */
 export function openDatabaseFile(folder: string, mode: StoreMode): DatabaseFile {
-  const file = join(folder, "drowse.db");
+  const file = storeFileIn(folder);
   try {
     return mode === "keep" ? openToKeep(folder, file) : openToLook(file);
   } catch (error) {
