@@ -83,7 +83,7 @@ function introduce(
   const configFile = here(config.file);
   process.stdout.write(`Rehearsal at ${config.site.name}, an invented place, ${speed} times as fast as the clock.
   A simulated fridge publishes to mqtt://127.0.0.1:${port}; Drowse keeps watch over it.
-  First it sends a day that it kept back; ${waitS} s later its door is left ajar.
+  First it sends two days that it kept back; ${waitS} s later its door is left ajar.
   See it in a browser at
     ${pageAddress ?? "(no free port was found for its pages)"}
   Each letter is told here, and lies as a mail in

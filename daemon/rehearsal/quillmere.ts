@@ -12,8 +12,9 @@ import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 const CHAMBER = "shed";
 const TOPIC_BASE = `quillmere/${CHAMBER}`;
 const SEED = 1107;
-/** What the station kept back before the rehearsal began, so that the fridge's habit is known. */
-const BACKLOG_MS = DAY_MS;
+/** What the station kept back before the rehearsal began: a fridge known for a day only is not
+ * known well enough for its door to be told within minutes. */
+const BACKLOG_MS = 2 * DAY_MS;
 const LENGTH_MS = 400 * DAY_MS;
 const ROUND_MS = 2 * DAY_MS;
 
@@ -61,7 +62,7 @@ export function planMishaps(outset: Outset): Mishap[] {
   return mishaps;
 }
 
-/** Quillmere's fridge, its probes and all that happens to it, its past day included. */
+/** Quillmere's fridge, its probes and all that happens to it, its past two days included. */
 export function planQuillmere({ fromMs, speed }: Outset): StationPlan {
   const sketch = NAMED_SKETCHES.find(({ name }) => name === "middling")!;
   return {
