@@ -1,3 +1,4 @@
+import { GONE } from "../../rules/gone.js";
 import type { Excursion } from "../../shared/excursion.js";
 import { type Figure, type Section, telling } from "../letters/body.js";
 import { adviceOf } from "../letters/cause-advice.js";
@@ -105,10 +106,12 @@ export function chamberSection(
 function eventRow(excursion: Excursion, timezone: string, unit: TemperatureUnit): Figure {
   const { startedAtMs, endedAtMs, latest } = excursion;
   const { cost, cocoonSpanC } = latest;
+  const isGone = latest.comparedWith === GONE;
   const lasted =
     endedAtMs === null ? "not over yet" : `for ${durationWords(endedAtMs - startedAtMs)}`;
   const remark = [
     lasted,
+    isGone && "then no longer watched, for it has gone from the config",
     cocoonSpanC && `cocoons ${spanWords(cocoonSpanC, unit)}`,
     cost.degreeHoursAbove >= 0.05 && `${degreeHourWords(cost.degreeHoursAbove, unit)} above`,
     cost.degreeHoursBelow >= 0.05 && `${degreeHourWords(cost.degreeHoursBelow, unit)} below`,

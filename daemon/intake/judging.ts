@@ -1,3 +1,4 @@
+import { endGone } from "../../rules/gone.js";
 import type { Corrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
@@ -39,6 +40,9 @@ export class Judging {
 
   /** Take up where the last run stopped. */
   takeUp(nowMs: number): boolean {
+    // For the digest alone: who took them out of the config need not be told by letter.
+    const gone = endGone(this.#ports.store.excursions.open(), this.#ports.site, nowMs);
+    this.#pending.findings.push(...gone);
     this.#seat.useCorrector(this.#ports.store.checks.corrector());
     return this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
   }

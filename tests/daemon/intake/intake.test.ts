@@ -1,6 +1,10 @@
+import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
+import { loadConfig } from "../../../daemon/config.js";
+import { makeDigest } from "../../../daemon/digest/make-digest.js";
+import { PLAIN, writeFiles } from "../config/written-config.js";
 import { until } from "../mqtt/until.js";
-import { openRig } from "./rig.js";
+import { openRig, SITE } from "./rig.js";
 
 const MINUTE_MS = 60_000;
 const NOON_MS = Date.UTC(2026, 0, 15, 12);
@@ -246,4 +250,29 @@ test("what was written while Drowse was away is known before the first reading i
   rig.publish({ t: 2.4 });
   rig.intake.flush();
   expect(rememberedDampings(rig)).toEqual([NOON_MS]);
+});
+
+test("a silent probe taken out of the config is silent no more, and the digest says why", () => {
+  const rig = open();
+  rig.publish({ t: 2.4 });
+  rig.intake.flush();
+  for (let minute = 0; minute < 20; minute++) {
+    rig.clock.move(MINUTE_MS);
+    rig.intake.tick();
+  }
+  expect(rig.store.excursions.open()).toMatchObject([{ cause: "probe-mute" }]);
+  const told = rig.store.letters.between(0, Number.MAX_SAFE_INTEGER).length;
+  expect(told).toBe(1);
+  const other = { ...SITE, probes: [{ ...SITE.probes[0]!, id: "loft-air" }] };
+  rig.restart(other);
+  rig.intake.flush();
+  expect(rig.store.excursions.open()).toEqual([]);
+  expect(rig.store.letters.between(0, Number.MAX_SAFE_INTEGER)).toHaveLength(told);
+  const nowMs = rig.clock.nowMs();
+  const span = { fromMs: nowMs - 7 * 86_400_000, toMs: nowMs };
+  const context = { site: other, temperatureUnit: "C", earlier: [], trouble: null } as const;
+  const folder = writeFiles({ "drowse.toml": PLAIN });
+  const config = loadConfig(join(folder, "drowse.toml"));
+  const { letter } = makeDigest(rig.store, span, nowMs, context, { ...config, site: other });
+  expect(letter.text.replace(/\s+/g, " ")).toContain("it has gone from the config");
 });

@@ -9,7 +9,7 @@ import { openStore, type Store } from "../../../daemon/store/store.js";
 import type { Site } from "../../../shared/site.js";
 import { openMemoryLog } from "../mqtt/desk.js";
 
-const SITE: Site = {
+export const SITE: Site = {
   name: "Quillmere",
   timezone: "Europe/London",
   chambers: [
@@ -67,9 +67,9 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
       store.commit(batch, keepers);
     },
   });
-  const start = () =>
+  const start = (site = SITE) =>
     new Intake({
-      site: SITE,
+      site,
       sources: [SOURCE],
       keepers: ["keeper@example.org"],
       store: guarded(),
@@ -112,10 +112,10 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
       return store;
     },
     /** As after a power cut: what was not committed is gone. */
-    restart: () => {
+    restart: (site = SITE) => {
       store.close();
-      store = openStore(folder, SITE);
-      intake = start();
+      store = openStore(folder, site);
+      intake = start(site);
     },
     stored: () => [...store.readings.between("shed-air", 0, Number.MAX_SAFE_INTEGER)],
     close: () => {
