@@ -13,7 +13,7 @@ import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 import { lateWarmth, urgencyLate } from "./late-warmth.js";
 import { foretellWarming } from "./outlook.js";
-import { profileOf } from "./species.js";
+import { profileIn } from "./species.js";
 import { warmthUrgency } from "./warmth.js";
 
 /** A fridge has had time to recover by then, our choice. */
@@ -85,7 +85,7 @@ function byWarmth(
 function lateUrgency(asked: Urgency | null, present: Present, chamber: Chamber): Urgency | null {
   const { chillDays, cocoonC } = present;
   if (asked === null || chillDays === null || cocoonC === null) return asked;
-  return urgencyLate(asked, chillDays, cocoonC, profileOf(chamber.species));
+  return urgencyLate(asked, chillDays, cocoonC, profileIn(chamber));
 }
 
 const isOfAir = (lane: Lane): boolean => lane.cause !== "warm";
@@ -124,7 +124,7 @@ export function lateOf(
   const { chillDays, cocoonC } = present;
   if (chillDays === null || cocoonC === null) return null;
   const warmestC = Math.max(cocoonC, settlesAtC);
-  const { sleep, soonestDays } = lateWarmth(chillDays, warmestC, profileOf(chamber.species));
+  const { sleep, soonestDays } = lateWarmth(chillDays, warmestC, profileIn(chamber));
   return sleep === "asleep" ? null : { chillDays, soonestDays, sleep };
 }
 

@@ -1,5 +1,5 @@
 import type { Urgency } from "../shared/excursion.js";
-import type { SpeciesProfile } from "./species.js";
+import type { SpeciesProfile } from "../shared/species.js";
 
 /** How ready sleeping bees are to wake, and how soon the first may. */
 export type LateWarmth = Readonly<{

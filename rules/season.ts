@@ -9,7 +9,7 @@ import { deficitHours } from "./drying.js";
 import { type Exposure, meanKineticC } from "./exposure.js";
 import type { JudgeState } from "./judge.js";
 import { type WinterVerdict, winterVerdict } from "./matrix.js";
-import { profileOf } from "./species.js";
+import { profileIn } from "./species.js";
 import { lastDone, type Tended } from "./tended.js";
 
 /** What one chamber's cocoons went through over a span of time. What is not known is null. */
@@ -107,7 +107,7 @@ function figuresOf(state: ChamberState, chamber: Chamber): ChamberFigures {
 
 function winteringOf(exposure: Exposure, chamber: Chamber): ChamberFigures["wintering"] {
   const days = exposure.seenMs / DAY_MS;
-  const { storageDays } = profileOf(chamber.species);
+  const { storageDays } = profileIn(chamber);
   const verdict = winterVerdict(days, exposure.reserveDays, storageDays.value.high);
   return verdict && { ...verdict, days };
 }

@@ -17,7 +17,7 @@ import { type Dryness, driestOf, dryAsk, NOT_DRY, stepDryness } from "./dryness.
 import type { Gathering } from "./gathering.js";
 import { vapourPressureHpa } from "./humid-air.js";
 import { feelLane, type Lane, type Present, type WaterNow } from "./lane.js";
-import { profileOf } from "./species.js";
+import { profileIn } from "./species.js";
 import { lastDone, type Tended } from "./tended.js";
 import { stepWet } from "./wet-side.js";
 import { beginWetness, stepWetness, type Wetness } from "./wetness.js";
@@ -71,7 +71,7 @@ export function stepSlow(
 ): Step {
   const { slotEndMs: atMs } = slot;
   const cocoonC = slot.cocoonSumC / slot.cocoonN;
-  const { chillBelowC } = profileOf(chamber.species);
+  const { chillBelowC } = profileIn(chamber);
   const chill = stepChillDays(
     slow.chill ?? beginChillDays(),
     atMs,

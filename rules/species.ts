@@ -1,45 +1,5 @@
-import type { Span } from "../shared/site.js";
-
-/** A value and how it is known. */
-export type Sourced<T> = Readonly<{
-  value: T;
-  standing:
-    | "experiment"
-    | "handbook"
-    | "our choice"
-    | "common practice, no source"
-    | "the keeper's own";
-  /** The paper, or empty where there is none. */
-  source: string;
-  /** The species it was found on; whoever else uses it borrows it. Empty: on none. */
-  foundOn: readonly string[];
-}>;
-
-/** Offspring of each female lost, %, against wintering at 0 °C. */
-type OffspringLoss = Readonly<{ atC: number; lostPct: number }>;
-
-type Values = Readonly<{
-  /** Storage, °C and %RH. */
-  bandC: Sourced<Span>;
-  humidityBandPct: Sourced<Span>;
-  /** At this warmth, °C, no wintering is suitable, even briefly. */
-  neverSuitableC: Sourced<number>;
-  /** Time at this or below, °C, counts as chill. */
-  chillBelowC: Sourced<number>;
-  /** With fewer days of chill few emerge; within the span they emerge best. */
-  chillDaysLeast: Sourced<number>;
-  chillDaysBest: Sourced<Span>;
-  /** Usual days in cold storage. */
-  storageDays: Sourced<Span>;
-  /** Days from steady warmth of a room until the first emerge, and until most males have. */
-  emergenceDays: Sourced<Span>;
-  /** Warmth at which those days were seen, °C. */
-  emergenceAtC: Sourced<Span>;
-  offspringLoss: Sourced<readonly OffspringLoss[]>;
-}>;
-
-/** What Drowse takes for true of one kind of bee that winters as an adult in its cocoon. */
-export type SpeciesProfile = Values & Readonly<{ id: string; name: string }>;
+import type { Chamber } from "../shared/site.js";
+import type { Sourced, SpeciesProfile, SpeciesValues } from "../shared/species.js";
 
 const BK03 = "Bosch J, Kemp WP (2003), Environ. Entomol. 32:711–716, males";
 const BK04 = "Bosch J, Kemp WP (2004), Apidologie 35:469–479";
@@ -51,6 +11,9 @@ const BICORNIS = "osmia-bicornis";
 const CORNUTA = "osmia-cornuta";
 const CORNIFRONS = "osmia-cornifrons";
 
+/** The ids of the species that Drowse knows by name. */
+export const SPECIES_IDS = [LIGNARIA, BICORNIS, CORNUTA, CORNIFRONS] as const;
+
 const PRACTICE = { standing: "common practice, no source", source: "", foundOn: [] } as const;
 const OURS = { standing: "our choice", source: "", foundOn: [] } as const;
 const found = <T>(value: T, source: string, ...foundOn: string[]): Sourced<T> => {
@@ -58,7 +21,7 @@ const found = <T>(value: T, source: string, ...foundOn: string[]): Sourced<T> =>
 };
 
 /** All that is known, in one table: no value was found for every species, so all share it. */
-const TABLE: Values = {
+const TABLE: SpeciesValues = {
   bandC: { value: { low: 1.1, high: 3.3 }, ...PRACTICE },
   humidityBandPct: { value: { low: 60, high: 70 }, ...PRACTICE },
   neverSuitableC: found(10, BK03, LIGNARIA),
@@ -87,20 +50,35 @@ export const SPECIES: readonly SpeciesProfile[] = [
   { id: CORNIFRONS, name: "Osmia cornifrons", ...TABLE },
 ];
 
-/** What a keeper may set of a profile of their own. */
+/**
+ * What a keeper may set of a profile of their own. The warmth that is never suitable is not among
+ * it: the judge's most pressing letter hangs on it. Nor is what no judgement uses.
+ */
 export type OwnValues = Readonly<{
-  [Key in keyof Values]?: Values[Key]["value"] | undefined;
+  [Key in keyof Omit<SpeciesValues, "neverSuitableC" | "offspringLoss">]?:
+    | SpeciesValues[Key]["value"]
+    | undefined;
 }>;
 
-/** A profile of the keeper's own: what they set, and the table for the rest. */
-export function ownProfile(id: string, name: string, own: OwnValues): SpeciesProfile {
+/**
+ * A profile of the keeper's own: what they set, and the table for the rest.
+ *
+ * @param like the known species that it is of; without one every result found on bees is borrowed
+ */
+export function ownProfile(
+  id: string,
+  name: string,
+  own: OwnValues,
+  like?: string,
+): SpeciesProfile {
   const set = Object.entries(own)
     .filter(([, value]) => value !== undefined)
     .map(([key, value]) => [
       key,
       { value, standing: "the keeper's own", source: "", foundOn: [id] } as const,
     ]);
-  return { id, name, ...TABLE, ...Object.fromEntries(set) };
+  const kin = like === undefined ? {} : { like };
+  return { id, name, ...kin, ...TABLE, ...Object.fromEntries(set) };
 }
 
 /** The profile of this id, of the keeper's own or of those known; the table alone if of neither. */
@@ -109,7 +87,22 @@ export function profileOf(id: string, own: readonly SpeciesProfile[] = []): Spec
   return known ?? { id, name: id, ...TABLE };
 }
 
+/** The profile that holds in a chamber. */
+export function profileIn({ species, ownProfile: own }: Chamber): SpeciesProfile {
+  return own ?? profileOf(species);
+}
+
+/** Whether a value is the keeper's own. */
+export const isSet = ({ standing }: Sourced<unknown>): boolean => standing === "the keeper's own";
+
+/** Whether any figure is known for this species itself, to Drowse or to the keeper. */
+export function isKnown({ id, name: _name, like, ...values }: SpeciesProfile): boolean {
+  const isOwn = like !== undefined || Object.values(values).some(isSet);
+  return isOwn || SPECIES_IDS.some((known) => known === id);
+}
+
 /** Whether a value was found on other species only, so that it must be told as theirs. */
 export function isBorrowed(profile: SpeciesProfile, { foundOn }: Sourced<unknown>): boolean {
-  return foundOn.length > 0 && !foundOn.includes(profile.id);
+  const { id, like } = profile;
+  return foundOn.length > 0 && !foundOn.includes(id) && !(like && foundOn.includes(like));
 }

@@ -1,3 +1,5 @@
+import type { SpeciesProfile } from "./species.js";
+
 /** Where a probe lies. */
 export const PLACES = ["air", "box", "wall", "room", "outdoors"] as const;
 export type Place = (typeof PLACES)[number];
@@ -33,6 +35,8 @@ export type ClimateLimits = Readonly<{
 export type Chamber = Readonly<{
   id: string;
   species: string;
+  /** Where the species is one of the keeper's own; otherwise a known one of that id holds. */
+  ownProfile?: SpeciesProfile;
   bandC: Span;
   humidityBandPct: Span;
   /** First-order lag of cocoons behind the air, when the keeper has set one; otherwise null. */
@@ -57,6 +61,8 @@ export type Site = Readonly<{
   timezone: string;
   chambers: readonly Chamber[];
   probes: readonly Probe[];
+  /** Profiles of the keeper's own, beside the species that are known. */
+  ownSpecies?: readonly SpeciesProfile[];
 }>;
 
 /**

@@ -74,7 +74,7 @@ function defineTend(program: Command, { config, json, example }: Common): void {
 
 function withFacts(command: Command): Command {
   return command
-    .option("--species <id>", "for example osmia-bicornis; else the chamber's")
+    .option("--species <id>", "osmia-bicornis say, or one of [[species]]; else the chamber's")
     .option("--origin <words>", "where the cocoons come from")
     .option("--harvested <day>", "the day of the harvest, for example 2025-10-04")
     .option("--large <cocoons>", "large ones, mostly females")

@@ -1,3 +1,5 @@
+import { closest } from "fastest-levenshtein";
+import { SPECIES_IDS } from "../../rules/species.js";
 import { parsePointer } from "../../sensors/json-pointer.js";
 import { type Fault, isTable, type KeyPath, type RawTable } from "./fault.js";
 import { isLoopback, splitListen } from "./fields.js";
@@ -18,6 +20,9 @@ export function findDisagreements(raw: RawTable, faults: Fault[]): void {
     checkPayload(probe, ["probe", index], faults);
   });
   checkWatched(chambers, probes, faults);
+  const species = tables(raw.species);
+  findTwins("species", species, faults);
+  checkSpecies(species, chambers, faults);
   const sensors = tables(raw.sensor);
   findTwins("sensor", sensors, faults, "user");
   if (isTable(raw.broker)) {
@@ -111,6 +116,34 @@ function checkWatched(
       });
   });
 }
+
+/** A species misspelt would quietly get other bees' figures. */
+function checkSpecies(
+  species: readonly RawTable[],
+  chambers: readonly RawTable[],
+  faults: Fault[],
+): void {
+  species.forEach(({ id }, index) => {
+    if (typeof id === "string" && isKnownId(id))
+      faults.push({
+        path: ["species", index, "id"],
+        expected: `expected an id of its own, and like = "${id}" for bees of that species`,
+      });
+  });
+  const own = species.map(({ id }) => id).filter((id) => typeof id === "string");
+  const ids = [...own, ...SPECIES_IDS];
+  chambers.forEach(({ species: id }, index) => {
+    if (typeof id === "string" && !ids.includes(id))
+      faults.push({
+        path: ["chamber", index, "species"],
+        expected:
+          `expected one of ${ids.join(", ")}, nearest is ${closest(id, ids)}; ` +
+          "for other bees add a [[species]] table with this id",
+      });
+  });
+}
+
+const isKnownId = (id: string): boolean => SPECIES_IDS.some((known) => known === id);
 
 function checkBroker(broker: RawTable, hasSensors: boolean, faults: Fault[]): void {
   const refuse = (key: string, expected: string, shown?: string) =>

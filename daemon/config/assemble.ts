@@ -1,12 +1,20 @@
 import { dirname, join, resolve } from "node:path";
+import { ownProfile, profileOf } from "../../rules/species.js";
 import type { ProbeSource } from "../../sensors/source.js";
 import type { Chamber, ClimateLimits, Probe, Site } from "../../shared/site.js";
+import type { SpeciesProfile } from "../../shared/species.js";
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 import type { Config, MailConfig } from "../config.js";
 import { splitListen } from "./fields.js";
 import { readHashes } from "./hashes-file.js";
 import type { NamedFiles } from "./named-files.js";
-import { type ChamberSection, type ProbeSection, type Sections, WEEKDAYS } from "./sections.js";
+import {
+  type ChamberSection,
+  type ProbeSection,
+  type Sections,
+  type SpeciesSection,
+  WEEKDAYS,
+} from "./sections.js";
 
 /**
  * Turn checked sections into the config that the rest of Drowse reads. Paths in it count from
@@ -48,22 +56,40 @@ export function assembleConfig(sections: Sections, file: string, named: NamedFil
   };
 }
 
-function toSite({ site, chamber, probe }: Sections): Site {
+function toSite({ site, chamber, probe, species }: Sections): Site {
+  const own = species.map(toProfile);
   return {
     name: site.name,
     timezone: site.timezone,
-    chambers: chamber.map(toChamber),
+    chambers: chamber.map((section) => toChamber(section, own)),
     probes: probe.map(toProbe),
+    ...(own.length > 0 && { ownSpecies: own }),
   };
 }
 
-function toChamber(section: ChamberSection): Chamber {
+function toProfile(section: SpeciesSection): SpeciesProfile {
+  const values = {
+    bandC: section.band_c,
+    humidityBandPct: section.humidity_band_pct,
+    chillBelowC: section.chill_below_c,
+    chillDaysLeast: section.chill_days_least,
+    chillDaysBest: section.chill_days_best,
+    storageDays: section.storage_days,
+    emergenceDays: section.emergence_days,
+    emergenceAtC: section.emergence_at_c,
+  };
+  return ownProfile(section.id, section.name ?? section.id, values, section.like);
+}
+
+function toChamber(section: ChamberSection, own: readonly SpeciesProfile[]): Chamber {
   const { id, species, band_c, humidity_band_pct, cocoon_lag_min } = section;
+  const profile = profileOf(species, own);
   return {
     id,
     species,
-    bandC: band_c,
-    humidityBandPct: humidity_band_pct,
+    ...(own.includes(profile) && { ownProfile: profile }),
+    bandC: band_c ?? profile.bandC.value,
+    humidityBandPct: humidity_band_pct ?? profile.humidityBandPct.value,
     cocoonLagMs: cocoon_lag_min === undefined ? null : cocoon_lag_min * MINUTE_MS,
     climate: toClimate(section),
   };

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { USUAL_LIMITS } from "../../rules/climate-limits.js";
+import { SPECIES_IDS } from "../../rules/species.js";
 import { RELEASE_CONDITIONS } from "../../rules/year/release.js";
 import { MOULD_MATERIALS, PLACES } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
@@ -121,11 +122,29 @@ const page = z.strictObject({
   names: listOf(field.hostName, 0, 20).default([]),
 });
 
+const bandC = field.spanFrom(-20, 25, "°C", "[1.1, 3.3]").optional();
+const humidityBandPct = field.spanFrom(0, 100, "%RH", "[60, 70]").optional();
+
+// What is left out here is as the table of rules/species.ts has it.
+const species = z.strictObject({
+  id: field.id,
+  name: field.line.optional(),
+  like: field.oneOf(SPECIES_IDS).optional(),
+  band_c: bandC,
+  humidity_band_pct: humidityBandPct,
+  chill_below_c: field.numberFrom(-5, 15, "°C").optional(),
+  chill_days_least: field.numberFrom(0, 366, "days").optional(),
+  chill_days_best: field.spanFrom(0, 366, "days", "[90, 150]").optional(),
+  storage_days: field.spanFrom(1, 366, "days", "[100, 200]").optional(),
+  emergence_days: field.spanFrom(0.1, 90, "days", "[1, 7]").optional(),
+  emergence_at_c: field.spanFrom(5, 40, "°C", "[21, 26]").optional(),
+});
+
 const chamber = z.strictObject({
   id: field.id,
   species: field.id.default("osmia-bicornis"),
-  band_c: field.spanFrom(-20, 25, "°C", "[1.1, 3.3]").default({ low: 1.1, high: 3.3 }),
-  humidity_band_pct: field.spanFrom(0, 100, "%RH", "[60, 70]").default({ low: 60, high: 70 }),
+  band_c: bandC,
+  humidity_band_pct: humidityBandPct,
   cocoon_lag_min: field.numberFrom(0.1, 2880, "minutes").optional(),
   damp_limits_pct: field.spanFrom(0, 100, "%RH", "[80, 90]").default(USUAL_LIMITS.dampPct),
   damp_hold_h: field.numberFrom(0, 336, "hours").default(USUAL_LIMITS.dampHoldMs / HOUR_MS),
@@ -168,6 +187,7 @@ const TABLES = z.strictObject({
   page: page.optional(),
   year: year.prefault({}),
   release: release.prefault({}),
+  species: z.array(species, { error: "expected [[species]] tables" }).max(20).default([]),
   chamber: z.array(chamber, { error: "expected [[chamber]] tables" }).max(64).default([]),
   probe: z.array(probe, { error: "expected [[probe]] tables" }).max(256).default([]),
 });
@@ -176,12 +196,14 @@ const TABLES = z.strictObject({
 export type Sections = z.infer<typeof TABLES>;
 export type ProbeSection = z.infer<typeof probe>;
 export type ChamberSection = z.infer<typeof chamber>;
+export type SpeciesSection = z.infer<typeof species>;
 
 /** The keys that each table may have, by the table's name; "" is the file itself. */
 const KNOWN_KEYS: Readonly<Record<string, readonly string[]>> = {
   "": Object.keys(TABLES.shape),
   ...Object.fromEntries(Object.entries(SCHEMAS).map(([name, s]) => [name, Object.keys(s.shape)])),
   sensor: Object.keys(sensor.shape),
+  species: Object.keys(species.shape),
   chamber: Object.keys(chamber.shape),
   probe: Object.keys(probe.shape),
 };

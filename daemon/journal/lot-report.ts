@@ -1,4 +1,4 @@
-import { profileOf, type SpeciesProfile } from "../../rules/species.js";
+import { profileOf } from "../../rules/species.js";
 import { entriesThatHold } from "../../rules/year/journal-view.js";
 import { type LotRemark, latestDay, remarkOn } from "../../rules/year/lot-remarks.js";
 import { type CocoonHour, type LotSeason, lotSeason } from "../../rules/year/lot-season.js";
@@ -10,6 +10,7 @@ import type { CalendarDay } from "../../shared/calendar-day.js";
 import type { Entry, Lot } from "../../shared/journal.js";
 import type { Site } from "../../shared/site.js";
 import { localDay } from "../../shared/site-calendar.js";
+import type { SpeciesProfile } from "../../shared/species.js";
 import { DAY_MS } from "../../shared/time.js";
 import type { Store } from "../store/store.js";
 import { cocoonHours } from "./cocoon-hours.js";
@@ -70,7 +71,7 @@ type Sources = Readonly<{
 
 function seasonOf(lot: Lot, { stays }: LotCourse, sources: Sources): LotSeason {
   const { store, site, nowMs, hours } = sources;
-  const profile = profileOf(lot.species);
+  const profile = profileOf(lot.species, site.ownSpecies);
   const [first] = stays;
   const bandOf = (chamberId: string) =>
     site.chambers.find(({ id }) => id === chamberId)?.bandC ?? profile.bandC.value;
@@ -108,7 +109,7 @@ function report(
   nowMs: number,
 ): LotReport {
   const { stays, overAtMs } = course;
-  const profile = profileOf(lot.species);
+  const profile = profileOf(lot.species, site.ownSpecies);
   const entries = holding.filter(({ lotId }) => lotId === lot.id);
   const dayOf = (atMs: number) => localDay(atMs, site.timezone);
   const [first, last] = [stays[0], stays.at(-1)];

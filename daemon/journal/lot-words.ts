@@ -1,4 +1,4 @@
-import { isBorrowed, SPECIES } from "../../rules/species.js";
+import { isBorrowed, isKnown, isSet } from "../../rules/species.js";
 import type { LotRemark } from "../../rules/year/lot-remarks.js";
 import type { Proportion } from "../../rules/year/proportion.js";
 import type { Figure, Section } from "../letters/body.js";
@@ -44,12 +44,11 @@ export function lotSection(report: LotReport, timezone: string, unit: Temperatur
 function originFigures({ lot, course, sexRatio, profile }: LotReport): Figure[] {
   const { opened, lost, releasedSmall, releasedLarge } = course;
   const out = releasedSmall + releasedLarge;
-  const isKnown = SPECIES.some(({ id }) => id === lot.species);
   const figures = [
     figure(
       "Species",
       oneLine(profile.name, 60),
-      !isKnown && "no figures are known for it, so those of other mason bees stand in",
+      !isKnown(profile) && "no figures are known for it, so those of other mason bees stand in",
     ),
     figure(
       "Cocoons",
@@ -93,7 +92,10 @@ function whereFigures(report: LotReport, timezone: string): Figure[] {
         ? `out of the cold since ${since}`
         : `in ${oneLine(chamberId, 60)} since ${since}`;
   const moves = course.stays.length > 1 && `its ${course.stays.length} stays counted together`;
-  const usual = isBorrowed(profile, profile.storageDays) ? "other mason bees" : "its species";
+  const { storageDays } = profile;
+  const usual = isSet(storageDays)
+    ? `the ${storageDays.value.high} days set for its species`
+    : `what is usual for ${isBorrowed(profile, storageDays) ? "other mason bees" : "its species"}`;
   const sound = latestOn !== null && course.overAtMs === null;
   return [
     figure("Where", where),
@@ -108,7 +110,7 @@ function whereFigures(report: LotReport, timezone: string): Figure[] {
           figure(
             "Sound storage until",
             calendarWords(latestOn),
-            `the soonest of three: what is usual for ${usual}, what a study of wintering found, its reserve`,
+            `the soonest of three: ${usual}, what a study of wintering found, its reserve`,
           ),
         ]
       : []),

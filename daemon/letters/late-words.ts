@@ -1,4 +1,4 @@
-import { isBorrowed, profileOf } from "../../rules/species.js";
+import { isBorrowed, profileIn } from "../../rules/species.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Site } from "../../shared/site.js";
 import { oneLine } from "./one-line.js";
@@ -34,7 +34,8 @@ export function lateSentences(finding: Finding, site: Site): string[] {
 /** Whose figures these are, where they were found on other bees. */
 function sourceOf(finding: Finding, site: Site): string[] {
   const chamber = site.chambers.find(({ id }) => id === finding.chamberId);
-  const profile = profileOf(chamber?.species ?? "");
+  if (chamber === undefined) return [];
+  const profile = profileIn(chamber);
   if (!isBorrowed(profile, profile.chillDaysBest) && !isBorrowed(profile, profile.emergenceDays))
     return [];
   const bee = oneLine(profile.name, 60);

@@ -1,5 +1,5 @@
 import type { ChamberFigures } from "../../rules/season.js";
-import { isBorrowed, profileOf } from "../../rules/species.js";
+import { isBorrowed, isSet, profileIn } from "../../rules/species.js";
 import type { Chamber, Span } from "../../shared/site.js";
 import { shareWords } from "../digest/reason-words.js";
 import type { Figure } from "../letters/body.js";
@@ -74,10 +74,15 @@ function winterRows(
   { chamber, unit }: SeasonWording,
 ): Figure[] {
   const rows: Figure[] = [];
-  const profile = profileOf(chamber.species);
+  const profile = profileIn(chamber);
   if (chillDays !== null) {
     const { low, high } = profile.chillDaysBest.value;
-    const whose = isBorrowed(profile, profile.chillDaysBest) ? ", found on other mason bees" : "";
+    const isOthers = isBorrowed(profile, profile.chillDaysBest);
+    const whose = isSet(profile.chillDaysBest)
+      ? ", as set for its species"
+      : isOthers
+        ? ", found on other mason bees"
+        : "";
     const remark = `${low} to ${high} are best${whose}`;
     rows.push({ label: "Days of cold", value: numberWords(chillDays, 0), remark });
   }

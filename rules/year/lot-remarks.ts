@@ -1,6 +1,6 @@
 import { addDays, type CalendarDay, daysBetween } from "../../shared/calendar-day.js";
+import type { SpeciesProfile } from "../../shared/species.js";
 import { matrixDaysMost, steadyC } from "../matrix.js";
-import type { SpeciesProfile } from "../species.js";
 import type { LotSeason } from "./lot-season.js";
 
 /** What a keeper should know of a lot. */

@@ -30,6 +30,7 @@ const LEAST: Record<Table, unknown> = {
   page: {},
   year: {},
   release: {},
+  species: [{ id: "garden-bee" }],
   chamber: [{ id: "shed" }],
   probe: [{ id: "shed-air", place: "air", topic: "quillmere/air", payload: "number" }],
 };

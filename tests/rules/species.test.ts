@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { isBorrowed, ownProfile, profileOf, SPECIES } from "../../rules/species.js";
+import { isBorrowed, isKnown, ownProfile, profileOf, SPECIES } from "../../rules/species.js";
 
 test("four species are known, and their values say where they are from", () => {
   expect(SPECIES.map((p) => p.id)).toEqual([
@@ -8,7 +8,7 @@ test("four species are known, and their values say where they are from", () => {
     "osmia-cornuta",
     "osmia-cornifrons",
   ]);
-  for (const { id, name, ...values } of SPECIES)
+  for (const { id, name, like: _like, ...values } of SPECIES)
     for (const [key, { standing, source }] of Object.entries(values)) {
       const isPublished = standing === "experiment" || standing === "handbook";
       expect(source !== "", `${id}, ${key}`).toBe(isPublished);
@@ -30,6 +30,23 @@ test("a result of another species is told as borrowed", () => {
   const cornuta = profileOf("osmia-cornuta");
   expect(isBorrowed(cornuta, cornuta.chillDaysLeast)).toBe(false);
   expect(isBorrowed(cornuta, cornuta.chillDaysBest)).toBe(false);
+});
+
+test("a profile that is like a known species has that one's results as its own", () => {
+  // Bosch and Kemp (2004) wintered Osmia cornuta, SARE Handbook 11 is on lignaria and cornifrons.
+  const own = ownProfile("garden-bee", "Garden bee", {}, "osmia-cornuta");
+  expect(isBorrowed(own, own.chillDaysBest)).toBe(false);
+  expect(isBorrowed(own, own.storageDays)).toBe(true);
+  const alone = ownProfile("garden-bee", "Garden bee", {});
+  expect(isBorrowed(alone, alone.chillDaysBest)).toBe(true);
+});
+
+test("figures are known for a species that Drowse knows or of which a keeper says something", () => {
+  expect(isKnown(profileOf("osmia-lignaria"))).toBe(true);
+  expect(isKnown(profileOf("garden-bee"))).toBe(false);
+  expect(isKnown(ownProfile("garden-bee", "Garden bee", {}))).toBe(false);
+  expect(isKnown(ownProfile("garden-bee", "Garden bee", {}, "osmia-cornuta"))).toBe(true);
+  expect(isKnown(ownProfile("garden-bee", "Garden bee", { chillBelowC: 6 }))).toBe(true);
 });
 
 test("a keeper's own profile has what they set, and the table for the rest", () => {

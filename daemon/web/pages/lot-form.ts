@@ -61,7 +61,7 @@ function showNew(asking: Asking, typed: Typed, faults: FormFaults): Shown {
       hint: "Letters, digits, - and _, such as hedge-2025.",
       required: true,
     },
-    ...factFields(asking),
+    ...factFields(asking, typed),
     {
       name: "chamber",
       label: "Goes into",
@@ -80,7 +80,7 @@ ${form}<p><a href="${LOTS}">Back to the lots</a></p>
 }
 
 function showChange(id: string, asking: Asking, typed: Typed, faults: FormFaults): Shown {
-  const fields = [...factFields(asking), WORDS];
+  const fields = [...factFields(asking, typed), WORDS];
   const form = setForm({
     fields,
     typed,
@@ -97,17 +97,19 @@ ${form}<p><a href="${lotAddress(id)}">Back to the lot</a></p>
 
 const WORDS: Field = { name: "words", label: "In your own words", kind: "lines" };
 
-function factFields({ config }: Asking): Field[] {
-  const known = SPECIES.map(({ id, name }) => [id, name] as const);
-  const own = config.site.chambers
-    .map(({ species }) => species)
-    .filter((id, i, all) => all.indexOf(id) === i && !SPECIES.some((one) => one.id === id));
+function factFields({ config }: Asking, typed: Typed): Field[] {
+  const known = [...(config.site.ownSpecies ?? []), ...SPECIES];
+  // A lot may be of a species of which nothing is known; a change of its box leaves it so.
+  const strange = typed.species !== undefined && !known.some(({ id }) => id === typed.species);
   return [
     {
       name: "species",
       label: "Species",
       kind: "choice",
-      choices: [...known, ...own.map((id) => [id, id] as const)],
+      choices: [
+        ...known.map(({ id, name }) => [id, name] as const),
+        ...(strange ? [[typed.species!, typed.species!] as const] : []),
+      ],
     },
     { name: "large", label: "Large cocoons", hint: "Mostly females.", ...count },
     { name: "small", label: "Small cocoons", hint: "Mostly males.", ...count },
