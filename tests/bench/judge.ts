@@ -2,9 +2,12 @@ import { beginJudge, type JudgeEvent, stepJudge } from "../../rules/judge.js";
 import { draw, seeded } from "../../sensors/simulated/seeded.js";
 import type { Probe, Site } from "../../shared/site.js";
 import { DAY_MS, SECOND_MS } from "../../shared/time.js";
+import { type Shares, sharesOf } from "./judge-shares.js";
 
 const INTERVAL_MS = 10 * SECOND_MS;
 const WINTER_DAYS = 180;
+/** Enough for a share to be off by a few tenths of a percent. */
+const PROFILED_DAYS = 60;
 const PLACES = ["air", "box", "wall", "room"] as const;
 
 /** A fridge with four probes, each heard every ten seconds. */
@@ -69,6 +72,13 @@ export function benchJudge(): void {
   console.log(`  judging them                ${seconds.toFixed(1)} s CPU (at most 15)`);
   const rate = Math.round(judged.count / seconds / 1000);
   console.log(`  rate                        ${rate} thousand readings/s (at least 500)`);
+  showShares(sharesOf(() => void secondsOf(PROFILED_DAYS, true)));
+}
+
+function showShares({ samples, byRule }: Shares): void {
+  console.log(`  of which, by ${samples} samples over ${PROFILED_DAYS} days`);
+  for (const [rule, met] of [...byRule].sort(([, a], [, b]) => b - a))
+    console.log(`    ${rule.padEnd(26)}${((100 * met) / samples).toFixed(1).padStart(5)} %`);
 }
 
 if (process.argv[1]?.endsWith("bench/judge.js")) benchJudge();
