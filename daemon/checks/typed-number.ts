@@ -9,6 +9,8 @@ export type TypedNumber = Readonly<{ value: number; step: number }>;
 /** What is asked for: a value, or a difference of values, which has no zero. */
 type Kind = "value" | "difference";
 
+/** No number that a keeper types is longer; runs of space would be tried in all ways to part them. */
+const LONGEST = 60;
 const NUMBER_AND_UNIT = /^(.*?)\s*°?\s*(c|f|k|%|%rh)?$/i;
 
 /**
@@ -23,6 +25,7 @@ export function readTypedNumber(
   kind: Kind,
   unit: TemperatureUnit = "C",
 ): TypedNumber | null {
+  if (text.length > LONGEST) return null;
   const [, digits, said] = NUMBER_AND_UNIT.exec(text.trim()) ?? [];
   const number = parseDecimal((digits ?? "").replace(/^[\u2212]/, "-").replace(",", "."));
   if (number === null) return null;
