@@ -166,7 +166,7 @@ function checkBroker(broker: RawTable, hasSensors: boolean, faults: Fault[]): vo
       refusePlainPassword(url, refuse);
     return;
   }
-  for (const key of ["ca_file", "client_id", "protocol", "plain_password"])
+  for (const key of ["ca_file", "client_id", "protocol"])
     if (broker[key] !== undefined) refuse(key, "only for an outside broker, named by url");
   if ((broker.cert_file === undefined) !== (broker.key_file === undefined))
     refuse(
@@ -184,7 +184,16 @@ function checkBroker(broker: RawTable, hasSensors: boolean, faults: Fault[]): vo
       "embedded",
       "expected [[sensor]] tables, or user and password_file to listen beyond loopback",
     );
+  else if (open !== null && !isLoopback(open.host) && isPlain(broker))
+    refuse(
+      "embedded",
+      "expected cert_file and key_file, or sensors' passwords would travel in the open; if that " +
+        "network is your own and you accept it, set plain_password = true",
+    );
 }
+
+const isPlain = ({ cert_file, plain_password }: RawTable): boolean =>
+  cert_file === undefined && plain_password !== true;
 
 /** RFC 3986 hosts of URLs; a loopback never leaves the machine. */
 function refusePlainPassword(url: string, refuse: (key: string, expected: string) => void): void {

@@ -6,7 +6,7 @@ import { isPasswordOf } from "../../../daemon/mqtt/password-hash.js";
 import { runDrowse } from "../../command.js";
 import { PLAIN, writeFiles } from "../config/written-config.js";
 
-const CONFIG = `${PLAIN.replace('embedded = "127.0.0.1:0"', 'embedded = "0.0.0.0:0"\nhashes_file = "hashes"')}
+const CONFIG = `${PLAIN.replace('embedded = "127.0.0.1:0"', 'embedded = "0.0.0.0:0"\nplain_password = true\nhashes_file = "hashes"')}
 [[sensor]]
 user = "shed-board"
 publish = ["quillmere/shed/#"]
