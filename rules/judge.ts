@@ -4,8 +4,10 @@ import type { Reading } from "../shared/reading.js";
 import type { Site } from "../shared/site.js";
 import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
 import { beginChamber, type ChamberState, stepChamber } from "./chamber.js";
+import { adoptHealths, beginHealths, type Health, sieve } from "./health/sieve.js";
 import type { Heard } from "./lead-air.js";
 import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
+import { probeIndex } from "./probe-index.js";
 import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
 import { noteDeed } from "./tended.js";
 
@@ -30,7 +32,7 @@ export type JudgeEvent =
     }>;
 
 /** Counts up with each change of what is remembered; see `recallJudge`. */
-export const JUDGE_VERSION = 4;
+export const JUDGE_VERSION = 5;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{
@@ -42,6 +44,7 @@ export type JudgeState = Readonly<{
   gathered: readonly Reading[];
   /** One each, in the order of the site's probes and chambers. */
   hearings: readonly Hearing[];
+  health: Health;
   chambers: readonly ChamberState[];
   /** No silence counts before this instant; null while none can. */
   nextMuteMs: number | null;
@@ -64,6 +67,7 @@ export function beginJudge(site: Site): JudgeState {
     momentEndMs: null,
     gathered: [],
     hearings: site.probes.map((p) => beginHearing(p.id)),
+    health: beginHealths(site),
     chambers: site.chambers.map((c) => beginChamber(c.id)),
     nextMuteMs: null,
   };
@@ -79,6 +83,7 @@ export function adoptJudge(state: JudgeState, site: Site): JudgeState {
     ...state,
     gathered: state.gathered.filter((r) => probeIndex(site).has(r.probeId)),
     hearings: known,
+    health: adoptHealths(state.health, site),
     chambers: site.chambers.map((c) => byChamber.get(c.id) ?? beginChamber(c.id)),
     nextMuteMs: nextSilenceMs(known, site),
   };
@@ -110,7 +115,7 @@ function tend(state: JudgeState, event: JudgeEvent & { kind: "tended" }): JudgeS
 /** Gather one reading and note that its probe spoke. */
 function take({ state, findings }: Judged, index: number, reading: Reading, site: Site): Judged {
   const hearing = hear(state.hearings[index]!, reading.takenAtMs);
-  const { nowMs, momentEndMs, chambers, nextMuteMs } = state;
+  const { nowMs, momentEndMs, health, chambers, nextMuteMs } = state;
   // A silence that was told is ended, and looked beyond, when the moment is judged.
   const dueMs = hearing.mute === null ? muteAtMs(hearing, site.probes[index]!) : null;
   const next: JudgeState = {
@@ -119,6 +124,7 @@ function take({ state, findings }: Judged, index: number, reading: Reading, site
     momentEndMs: momentEndMs ?? (Math.floor(nowMs / MOMENT_MS) + 1) * MOMENT_MS,
     gathered: state.gathered.concat(reading),
     hearings: state.hearings.with(index, hearing),
+    health,
     chambers,
     nextMuteMs: sooner(nextMuteMs, dueMs),
   };
@@ -156,6 +162,7 @@ function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
       momentEndMs,
       gathered,
       hearings: state.hearings,
+      health: state.health,
       chambers,
       nextMuteMs: muteMs,
     };
@@ -166,13 +173,18 @@ function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
   return { state: { ...state, nowMs: toMs, hearings, nextMuteMs }, findings };
 }
 
-/** Judge what was gathered: silences that are over, then each chamber by its own probes. */
+/**
+ * Judge what was gathered: what cannot have been measured is taken out, then each chamber is judged
+ * by its own probes.
+ */
 function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
   const { hearings: before } = state;
-  let found = NOTHING;
-  const gathered = state.gathered.slice().sort(byTimeThenProbe);
+  const inOrder = state.gathered.slice().sort(byTimeThenProbe);
+  const sieved = sieve(state.health, inOrder, before, atMs, site, state.chambers);
+  const { health, admitted } = sieved;
+  let found = sieved.findings;
   const chambers = state.chambers.map((chamberState, i) => {
-    const heard = heardIn(site.chambers[i]!.id, gathered, before, site);
+    const heard = heardIn(site.chambers[i]!.id, admitted, before, site);
     if (heard.length === 0) return chamberState;
     const step = stepChamber(chamberState, heard, atMs, site.chambers[i]!, site.timezone);
     found = join(found, step.findings);
@@ -181,7 +193,15 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
   // Told first, and judged last: what a silence may have held is known once its chamber was judged.
   const { hearings, findings: ended } = endSilences(before, atMs, site, chambers);
   const nextMuteMs = ended.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
-  const next = { ...state, hearings, chambers, gathered: [], momentEndMs: null, nextMuteMs };
+  const next = {
+    ...state,
+    hearings,
+    health,
+    chambers,
+    gathered: [],
+    momentEndMs: null,
+    nextMuteMs,
+  };
   return { state: next, findings: join(ended, found) };
 }
 
@@ -204,16 +224,4 @@ function heardIn(
     heard.push({ probeId, place, atMs: takenAtMs, temperatureC, humidityPct, freshMs });
   }
   return heard;
-}
-
-const indexes = new WeakMap<Site, ReadonlyMap<string, number>>();
-
-/** Where each probe stands in the site; remembered for a site, which never changes. */
-function probeIndex(site: Site): ReadonlyMap<string, number> {
-  let index = indexes.get(site);
-  if (index === undefined) {
-    index = new Map(site.probes.map((p, i) => [p.id, i]));
-    indexes.set(site, index);
-  }
-  return index;
 }

@@ -20,19 +20,24 @@ export function recallJudge(text: string): JudgeState | null {
   if (typeof version !== "number" || version > JUDGE_VERSION) return null;
   const chambers = stored.chambers.flatMap((chamber: unknown) =>
     isRecord(chamber) && typeof chamber.chamberId === "string"
-      ? [fromEarlier(chamber, chamber.chamberId)]
+      ? [fromEarlier(chamber, chamber.chamberId, version)]
       : [],
   );
-  return { ...(stored as JudgeState), version: JUDGE_VERSION, chambers };
+  const health = isRecord(stored.health) ? (stored.health as JudgeState["health"]) : NO_HEALTH;
+  return { ...(stored as JudgeState), version: JUDGE_VERSION, health, chambers };
 }
 
 /** A chamber as an earlier version remembered it; what it did not know begins afresh. */
-function fromEarlier(stored: Record<string, unknown>, chamberId: string): ChamberState {
+function fromEarlier(
+  stored: Record<string, unknown>,
+  chamberId: string,
+  version: number,
+): ChamberState {
   const chamber = filled(beginChamber(chamberId), stored) as ChamberState;
   const { watch, heat, cold } = chamber;
   return {
     ...chamber,
-    watch: withoutRises(watch),
+    watch: version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch,
     heat: withWater(heat),
     cold: withWater(cold),
   };
@@ -45,11 +50,17 @@ function filled(begun: unknown, stored: unknown): unknown {
   return Object.fromEntries(kept);
 }
 
+/** The version since which a rise is remembered with its vapour. */
+const RISES_WITH_VAPOUR = 4;
+
 /** Earlier versions remembered rises without their vapour, which the signs of a door compare. */
 function withoutRises(watch: AirWatch): AirWatch {
   const told = watch.told === "door-ajar" ? null : watch.told;
   return { ...watch, rise: null, told, known: { ...watch.known, rises: [] } };
 }
+
+/** Versions before the fifth knew nothing of how well probes measure. */
+const NO_HEALTH: JudgeState["health"] = { probes: [], partings: [] };
 
 const NO_WATER = { wetHours: 0, mouldIndex: 0 };
 

@@ -8,7 +8,7 @@ export const REJECT_REASONS = {
   "pointer-missing": "the payload has nothing at the place configured",
   "unit-unknown": "the SenML unit is none of Cel, K and %RH",
   ambiguous: "the SenML pack has several candidates and the probe names none of them",
-  "out-of-range": "no fridge, shed or winter can be that warm, cold or damp",
+  "out-of-range": "a number far beyond what even a broken probe says",
   "stale-retained": "a retained message without a usable time of its own",
   "time-unknown": "it cannot be said when the reading was taken",
   "not-allowed": "who sent it has no right to publish on that topic",

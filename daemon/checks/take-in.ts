@@ -1,6 +1,6 @@
 import type { JudgeState } from "../../rules/judge.js";
 import { seasonOf } from "../../rules/season.js";
-import { transplantChamber } from "../../rules/transplant.js";
+import { transplantChamber, withoutPartings } from "../../rules/transplant.js";
 import { openCorrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import { cocoonSeriesId, type Site } from "../../shared/site.js";
@@ -42,7 +42,7 @@ type Waiting = Readonly<{
 }>;
 
 /** A chamber judged anew as far as it is stored. */
-type Judged = Readonly<{ shift: ChamberShift; anew: JudgedAnew }>;
+type Judged = Readonly<{ shift: ChamberShift; anew: JudgedAnew; ids: readonly string[] }>;
 
 /**
  * Take in the entries that wait: correct from now on, make hours and days anew, and judge anew the
@@ -59,20 +59,31 @@ export async function takeInChecks(ports: TakeInPorts): Promise<boolean> {
   for (const shift of chambers.filter(isBackdated)) {
     const anew = new JudgedAnew(waiting.anewPorts(shift.chamberId));
     await anew.judge(ports.pause);
-    judged.push({ shift, anew });
+    judged.push({ shift, anew, ids: probesIn(shift.chamberId, site) });
   }
   // Nothing else may come between: from here on it is one piece of work.
   const seat = ports.settledSeat();
   if (seat === null || store.checks.newestNo() !== waiting.entryNo) return false;
   const was = seat.state;
   let is = was;
-  for (const { shift, anew } of judged) {
+  for (const { shift, anew, ids } of judged) {
     anew.catchUp(was.nowMs);
-    is = transplantChamber(is, anew.seat.state, shift.chamberId, probesIn(shift.chamberId, site));
+    is = transplantChamber(is, anew.seat.state, shift.chamberId, ids);
   }
   for (const { chamberId } of chamberShifts(waiting.shifts.filter(movesHabitsIn(site)), site))
     if (!judged.some(({ shift }) => shift.chamberId === chamberId))
       is = withFreshHabits(is, waiting.anewPorts(chamberId), Math.max(ports.nowMs(), was.nowMs));
+
+  const others = waiting.shifts.filter(
+    ({ probeId }) => !judged.some(({ ids }) => ids.includes(probeId)),
+  );
+  is = {
+    ...is,
+    health: withoutPartings(
+      is.health,
+      others.map(({ probeId }) => probeId),
+    ),
+  };
 
   store.revise(revisionOf(waiting, judged, { was, is }, seat, ports), ports.keepers);
   seat.useCorrector(store.checks.corrector());

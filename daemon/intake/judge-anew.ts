@@ -1,5 +1,5 @@
 import type { JudgeState } from "../../rules/judge.js";
-import { transplantHabit } from "../../rules/transplant.js";
+import { transplantHabit, withoutPartings } from "../../rules/transplant.js";
 import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
 import type { Corrector } from "../../sensors/corrector.js";
 import type { HeldCorrection } from "../../shared/check.js";
@@ -49,8 +49,8 @@ export class JudgedAnew {
   readonly #ports: AnewPorts;
   readonly #part: Site;
   readonly #ids: ReadonlySet<string>;
-  /** When what is added to a probe in the air changes, oldest first. */
-  readonly #changesMs: number[];
+  /** When what is added to a probe's temperature changes, oldest first. */
+  readonly #changes: HeldCorrection[];
   readonly #deeds: ToldDeed[];
   #heardMs = 0;
 
@@ -58,10 +58,9 @@ export class JudgedAnew {
     this.#ports = ports;
     this.#part = partOf(ports.site, ports.chamberId);
     this.#ids = new Set(this.#part.probes.map(({ id }) => id));
-    this.#changesMs = ports.held
-      .filter((held) => movesHabits(held, this.#part))
-      .map(({ fromMs }) => fromMs)
-      .sort((a, b) => a - b);
+    this.#changes = ports.held
+      .filter(({ probeId, quantity }) => this.#ids.has(probeId) && quantity === "temperature")
+      .sort((a, b) => a.fromMs - b.fromMs);
     this.#deeds = deedsToTell(ports.store.journal.soFar().entries)
       .filter(({ withdrawn }) => !withdrawn)
       .sort((a, b) => a.atMs - b.atMs);
@@ -97,14 +96,21 @@ export class JudgedAnew {
   #hear(reading: Reading): void {
     const atMs = reading.takenAtMs;
     this.#heardMs = atMs;
-    while (this.#changesMs.length > 0 && this.#changesMs[0]! <= atMs) {
-      this.#changesMs.shift();
-      this.seat.goOnFrom(withFreshHabits(this.seat.state, this.#ports, atMs));
-    }
+    while (this.#changes.length > 0 && this.#changes[0]!.fromMs <= atMs)
+      this.#change(this.#changes.shift()!, atMs);
     while (this.#deeds.length > 0 && this.#deeds[0]!.atMs <= atMs)
       this.seat.tend(this.#deeds.shift()!);
     this.findings.push(...this.seat.hear(reading));
     this.cocoons.push(...this.seat.cocoons());
+  }
+
+  /** A probe is corrected otherwise from here on. */
+  #change(held: HeldCorrection, atMs: number): void {
+    const { state } = this.seat;
+    const health = withoutPartings(state.health, [held.probeId]);
+    this.seat.goOnFrom({ ...state, health });
+    if (movesHabits(held, this.#part))
+      this.seat.goOnFrom(withFreshHabits(this.seat.state, this.#ports, atMs));
   }
 }
 

@@ -10,6 +10,7 @@ import {
   costFigures,
   lastedSentence,
   nowSection,
+  saidSentences,
   sinceSentence,
 } from "./finding-words.js";
 import { finishLetter, type Heading } from "./finish-letter.js";
@@ -70,6 +71,7 @@ function composeOngoing(finding: Finding, context: LetterContext, heading: Headi
   const happened = [
     ...(lead ? [lead] : []),
     advice.happened,
+    ...saidSentences(finding, unit),
     ...(dark === null ? [sinceSentence(finding, site)] : []),
     ...dampedSentence(finding, site),
   ];
@@ -110,7 +112,7 @@ function composeClosing(finding: Finding, context: LetterContext): NewLetter {
     aside: `${place}: over`,
     deed: `${advice.over}: ${place}.`,
     sections: [
-      telling("What happened", advice.wasSo, lasted),
+      telling("What happened", advice.wasSo, ...saidSentences(finding, unit), lasted),
       ...(dark === null ? [] : [dark]),
       { ...nowSection(finding, site, unit), picture: pictureOfFinding(finding, site, unit) },
       ...(costs.length > 0

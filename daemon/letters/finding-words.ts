@@ -1,4 +1,4 @@
-import type { Finding } from "../../shared/excursion.js";
+import type { Cause, Finding } from "../../shared/excursion.js";
 import type { Site, Span } from "../../shared/site.js";
 import type { Figure, Section } from "./body.js";
 import { oneLine } from "./one-line.js";
@@ -54,8 +54,8 @@ export function nowSection(finding: Finding, site: Site, unit: TemperatureUnit):
   }
   const sentences = figures.length === 0 ? ["Nothing is known of them at the moment."] : [];
   const clock = clockWords(atMs, site.timezone);
-  // A silent probe may itself be where these values came from.
-  const known = finding.cause === "probe-mute" && finding.change !== "ended";
+  // A probe that is silent or not believed may itself be where these values came from.
+  const known = isBlinded(finding.cause) && finding.change !== "ended";
   const heading = known ? "The cocoons, as last known" : `The cocoons at ${clock}`;
   return { heading, sentences, figures };
 }
@@ -77,15 +77,30 @@ export function lastedSentence(
   return `It lasted from ${stretch}: ${durationWords(endedAtMs - startedAtMs)}.`;
 }
 
+const isBlinded = (cause: Cause): boolean => /^probe-(mute|stuck|wild)$/.test(cause);
+
+/** Whether the clause of a finding tells what a probe said, rather than what it is held against. */
+const isSaid = (cause: Cause): boolean => /^probe-(stuck|wild)$/.test(cause);
+
+function clauseOf(finding: Finding, unit: TemperatureUnit): string {
+  return clauseWords(oneLine(finding.comparedWith), unit).replace(/[.\s]+$/, "");
+}
+
+/** What a probe said that is not believed. */
+export function saidSentences(finding: Finding, unit: TemperatureUnit): string[] {
+  const clause = isSaid(finding.cause) ? clauseOf(finding, unit) : "";
+  return clause === "" ? [] : [`It said ${clause}.`];
+}
+
 /** What it was judged against, and where the two limits come from. */
 export function comparedSentences(finding: Finding, site: Site, unit: TemperatureUnit): string[] {
-  const clause = clauseWords(oneLine(finding.comparedWith), unit).replace(/[.\s]+$/, "");
+  const clause = isSaid(finding.cause) ? "" : clauseOf(finding, unit);
   const compared = clause === "" ? [] : [`Compared with: ${clause}.`];
   const mentions10 = finding.forecast?.reaches.some((r) => r.targetC === NEVER_SUITABLE_C);
   const chamber = site.chambers.find((known) => known.id === finding.chamberId);
-  // What is about water is not held against a band of temperature.
+  // What is about water, or about a probe, is not held against a band of temperature.
   const band =
-    chamber && !isOfWater(finding)
+    chamber && !isOfWater(finding) && !finding.cause.startsWith("probe-")
       ? [
           `The band, ${spanWords(chamber.bandC, unit)}, is the one set for ${oneLine(chamber.id, 60)}.`,
         ]

@@ -39,7 +39,10 @@ function* readings(days: number): Generator<JudgeEvent> {
     const swing = phase < 0.6 ? phase / 0.3 - 1 : 1 - (phase - 0.6) / 0.2;
     openC = draw(random) < 6 / 8640 ? 5 : openC * 0.97;
     const airC = Math.round((2.2 + 1.5 * swing + openC + 0.1 * draw(random)) * 10) / 10;
-    const values = [airC, 2.2, 1.4, 17];
+    // None stands still: a probe that does is no probe to be believed.
+    const values = [airC, 2.2, 1.4, 17].map((c, k) =>
+      k === 0 ? c : Math.round((c + 0.1 * draw(random)) * 10) / 10,
+    );
     for (const [k, { id: probeId }] of SITE.probes.entries()) {
       const humidityPct = k < 2 ? 65 : null;
       const reading = { probeId, takenAtMs, temperatureC: values[k]!, humidityPct };

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { adoptJudge } from "../../rules/judge.js";
+import { adoptJudge, beginJudge } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
 import { seasonOf } from "../../rules/season.js";
 import { UNTENDED } from "../../rules/tended.js";
@@ -10,29 +10,35 @@ const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3): string {
-  if (version === 3) return JSON.stringify({ ...state, version });
+function asEarlier(version: 1 | 2 | 3 | 4): string {
+  const { health: ____, ...known } = state;
+  if (version >= 3) return JSON.stringify({ ...known, version });
   const chambers = state.chambers.map((chamber) => {
-    const { slow: _, gathering: __, learning: ___, unseen: ____, tended, ...first } = chamber;
+    const { slow: _, gathering: __, learning: ___, unseen: _____, tended, ...first } = chamber;
     return version === 1 ? first : { ...first, tended: { damped: tended.damped } };
   });
-  return JSON.stringify({ ...state, version, chambers });
+  return JSON.stringify({ ...known, version, chambers });
 }
 
 test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3] as const)(
+test.each([1, 2, 3, 4] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
-    expect(recalled.chambers[0]!.tended).toEqual(UNTENDED);
+    expect(recalled.chambers[0]!.tended).toEqual(
+      version >= 3 ? state.chambers[0]!.tended : UNTENDED,
+    );
     expect(recalled.chambers[0]!.exposure).toEqual(state.chambers[0]!.exposure);
     const { watch } = state.chambers[0]!;
-    // It remembered no vapour of rises, which the signs of a door now compare.
+    // Before the fourth it remembered no vapour of rises, which the signs of a door compare.
     const known = { ...watch.known, rises: [] };
-    expect(recalled.chambers[0]!.watch).toEqual({ ...watch, rise: null, known });
+    const kept = version === 4 ? watch : { ...watch, rise: null, known };
+    expect(recalled.chambers[0]!.watch).toEqual(kept);
+    // Before the fifth it knew nothing of how well probes measure, and learns it from now on.
+    expect(adoptJudge(recalled, course.site).health).toEqual(beginJudge(course.site).health);
     const [before, after] = [state, recalled].map((s) => seasonOf(s, course.site)[0]!);
     expect(after!.reserveDays).toBe(before!.reserveDays);
     const next = liveCourse({ days: 3, seed: 3 }).readings.filter((r) => r.takenAtMs > state.nowMs);

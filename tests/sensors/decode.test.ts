@@ -118,11 +118,14 @@ test("a SenML pack with nothing for us says so", () => {
 });
 
 test.each([
-  [-100, -100],
-  [150, 150],
+  // What a broken probe says is kept: 85 °C and −127 °C of a DS18B20, a full 16-bit register.
   [85, 85],
-  [-100.1, null],
-  [150.1, null],
+  [-127, -127],
+  [3276.7, 3276.7],
+  [-10_000, -10_000],
+  [10_000, 10_000],
+  [-10_000.1, null],
+  [10_000.1, null],
 ])("a temperature of %d °C is read as %j", (sent, temperatureC) => {
   const [decoded] = decode(NUMBER_PROBE, String(sent));
   if (temperatureC === null) expect(decoded).toMatchObject({ reason: "out-of-range" });
@@ -134,8 +137,10 @@ test.each([
   [100, 100],
   [100.1, 100],
   [105, 100],
-  [105.1, null],
-  [-0.1, null],
+  [105.1, 105.1],
+  [-0.1, -0.1],
+  [10_000.1, null],
+  [-10_000.1, null],
 ])("a humidity of %d % is read as %j", (sent, humidityPct) => {
   const decoded = decode(JSON_PROBE, { temperature: 2, humidity: sent });
   expect(decoded[0]).toEqual(reading(2, humidityPct));

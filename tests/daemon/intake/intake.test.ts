@@ -197,7 +197,7 @@ test("the judge is told the time, but not while a night's readings pour in", () 
   rig.clock.move(9 * 60 * MINUTE_MS);
   rig.intake.connected();
   for (let minute = 0; minute < 9 * 60; minute++) {
-    rig.publish({ t: 2.2, at: awayMs + minute * MINUTE_MS });
+    rig.publish({ t: 2.2 + (minute % 3) / 10, at: awayMs + minute * MINUTE_MS });
     rig.intake.tick();
   }
   rig.clock.move(SETTLED_MS);
