@@ -1,3 +1,4 @@
+import { GONE } from "../../rules/gone.js";
 import type { Cause, Finding } from "../../shared/excursion.js";
 import type { Site, Span } from "../../shared/site.js";
 import type { Figure, Section } from "./body.js";
@@ -88,7 +89,8 @@ function clauseOf(finding: Finding, unit: TemperatureUnit): string {
 
 /** What a probe said that is not believed. */
 export function saidSentences(finding: Finding, unit: TemperatureUnit): string[] {
-  const clause = isSaid(finding.cause) ? clauseOf(finding, unit) : "";
+  const isKnown = isSaid(finding.cause) && finding.comparedWith !== GONE;
+  const clause = isKnown ? clauseOf(finding, unit) : "";
   return clause === "" ? [] : [`It said ${clause}.`];
 }
 

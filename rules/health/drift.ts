@@ -3,6 +3,7 @@ import type { Probe, Site, Span } from "../../shared/site.js";
 import { DAY_MS } from "../../shared/time.js";
 import type { ChamberState } from "../chamber.js";
 import { excursionIdOf } from "../lane.js";
+import { probeIndex } from "../probe-index.js";
 import { theilSen, Z_95 } from "../trend.js";
 import { faultFinding } from "./fault-finding.js";
 import { isWorthAWalk, type ProbeHealth, type ToldFault } from "./health.js";
@@ -73,6 +74,12 @@ export function comparePartings(
       if (parting === before) next.push(before);
       else next.push(tell(parting, one, other, atMs, chambers, findings));
     }
+  for (const { one, other, told } of partings) {
+    const probe = site.probes[probeIndex(site).get(other) ?? -1];
+    // What it was compared with has gone from the config.
+    if (told !== null && probe !== undefined && !probeIndex(site).has(one))
+      findings.push(faultFinding(probe, told, "probe-drift", "ended", atMs, chambers));
+  }
   return { partings: next, findings };
 }
 

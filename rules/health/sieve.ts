@@ -27,7 +27,10 @@ export function adoptHealths(health: Health, site: Site): Health {
   const isThere = (id: string): boolean => probeIndex(site).has(id);
   return {
     probes: site.probes.map((p) => byProbe.get(p.id) ?? beginHealth(p.id)),
-    partings: health.partings.filter(({ one, other }) => isThere(one) && isThere(other)),
+    // One that was told is ended on its next day, if the other probe is there to be told of.
+    partings: health.partings.filter(
+      ({ one, other, told }) => isThere(other) && (isThere(one) || told !== null),
+    ),
   };
 }
 

@@ -9,7 +9,8 @@ import { type Profiler, Session } from "node:inspector";
 
 /** The rules, and the files of `rules/` that they are made of. */
 const RULES: Readonly<Record<string, readonly string[]>> = {
-  "moments, silences": ["judge", "mute", "silences", "gone"],
+  "moments, silences": ["judge", "mute", "silences", "gone", "probe-index"],
+  "bad probes": ["sieve", "health", "wild", "stuck", "calm", "drift", "tell-faults"],
   "one chamber, its lead": ["chamber", "lead-air", "lane", "hold", "tended"],
   "air and habit": ["air-watch", "recent-air", "cycle", "overdue"],
   "doors and defrosts": [
@@ -81,7 +82,7 @@ function count({ nodes, samples = [] }: Profiler.Profile): Shares {
 
 function ruleIn({ url, functionName }: { url: string; functionName: string }): string | null {
   if (functionName === "(garbage collector)") return GARBAGE;
-  const file = /\/rules\/([\w-]+)\.js$/.exec(url)?.[1];
+  const file = /\/rules\/(?:health\/)?([\w-]+)\.js$/.exec(url)?.[1];
   // A file that no rule names still has its row, under its own name.
   return file === undefined ? null : (RULE_OF.get(file) ?? file);
 }

@@ -6,6 +6,7 @@ import {
   partedK,
 } from "../../../rules/health/drift.js";
 import { beginHealth, type ProbeHealth } from "../../../rules/health/health.js";
+import { adoptHealths } from "../../../rules/health/sieve.js";
 import { draw, seeded } from "../../../sensors/simulated/seeded.js";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Place, Site } from "../../../shared/site.js";
@@ -100,6 +101,18 @@ describe("two probes of one chamber", () => {
       (known, day) => (day === 30 ? forgetPartings(known, "other") : known),
     );
     expect(anew.said).toEqual(["opened note", "raised visit", "ended visit"]);
+  });
+
+  test("a parting is over once the config has one of them no more", () => {
+    const before = live(pair("air", "air"), 30, (day) => 0.05 * day);
+    const site = siteOf([["other", "air"]]);
+    const health = { probes: [], partings: before.partings };
+    const { partings } = adoptHealths(health, site);
+    const left = comparePartings(partings, [beginHealth("other")], 31 * DAY_MS, site, []);
+    expect(left.partings).toEqual([]);
+    expect(left.findings.map((f) => `${f.change} ${f.excursionId}`)).toEqual([
+      `ended ${before.findings[0]!.excursionId}`,
+    ]);
   });
 
   test("a wall or a room is not compared", () => {
