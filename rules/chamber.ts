@@ -5,7 +5,7 @@ import { type AirNews, type AirWatch, beginAirWatch, stepAirWatch } from "./air-
 import { type Chill, type ColdAir, NOT_CHILLED, stepChill } from "./chill.js";
 import { beginCocoon, type CocoonState, followAir, freshBoxC, hearBox } from "./cocoon.js";
 import { stepCold } from "./cold-side.js";
-import { SURE_TURNS } from "./cycle.js";
+import { SURE_TURNS, sunkC } from "./cycle.js";
 import { addExposure, beginExposure, type Exposure } from "./exposure.js";
 import { type Gathering, gather, gatherWall, NOTHING_GATHERED } from "./gathering.js";
 import { stepHeat } from "./heat-side.js";
@@ -246,5 +246,5 @@ function lastAirOf(state: ChamberState): ColdAir | null {
   for (const sample of recent) sum += sample.airC;
   const { habit } = cycle;
   const usualLowC = habit === null || habit.turns < SURE_TURNS ? null : habit.bottomC;
-  return { nowC: state.airC, meanC: sum / recent.length, usualLowC };
+  return { nowC: state.airC, meanC: sum / recent.length, usualLowC, sunkC: sunkC(cycle) };
 }

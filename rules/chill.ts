@@ -11,6 +11,8 @@ export type Chill = Readonly<{
   frost: Hold;
   /** The air far below its habit, or so cold that the cocoons are about to follow it below 0 °C. */
   plunge: Hold;
+  /** The cocoons below the band while the thermostat turns well below where it used to. */
+  sunk: Hold;
   back: Hold;
   /** The cocoons through a lag of hours, so that a swing of the thermostat does not count as drift. */
   slowC: number | null;
@@ -25,6 +27,7 @@ export const NOT_CHILLED: Chill = {
   nearFrost: null,
   frost: null,
   plunge: null,
+  sunk: null,
   back: null,
   slowC: null,
   outside: false,
@@ -43,12 +46,21 @@ const PLUNGE_C = -0.3;
 const PLUNGE_BELOW_K = 0.8;
 const PLUNGE_AHEAD_K = 1.5;
 const PLUNGE_MS = 6 * MINUTE_MS;
+const SUNK_K = 1;
+const SUNK_MS = 30 * MINUTE_MS;
 const FROST_C = -1;
 const FROST_MS = 30 * MINUTE_MS;
 const SLOW_LAG_MS = 3 * HOUR_MS;
 
-/** The air that the cocoons are in: now, over the last quarter of an hour, and at its usual lowest. */
-export type ColdAir = Readonly<{ nowC: number; meanC: number; usualLowC: number | null }>;
+/** The air that the cocoons are in. */
+export type ColdAir = Readonly<{
+  nowC: number;
+  /** Over the last quarter of an hour, °C. */
+  meanC: number;
+  usualLowC: number | null;
+  /** How far the thermostat now turns below where it has for days, K. */
+  sunkC: number | null;
+}>;
 
 export function stepChill(
   chill: Chill,
@@ -62,12 +74,15 @@ export function stepChill(
       ? cocoonC
       : followLinear(chill.slowC, chill.lastC, cocoonC, atMs - chill.lastAtMs, SLOW_LAG_MS);
   const edgeC = chill.below === null ? band.low - BELOW_K : band.low;
+  const hasSunk = (air?.sunkC ?? 0) > SUNK_K;
   return {
     below: hold(chill.below, slowC < edgeC, atMs),
     nearFrost: hold(chill.nearFrost, cocoonC < Math.min(NEAR_FROST_C, band.low), atMs),
     frost: hold(chill.frost, cocoonC < FROST_C, atMs),
     plunge: hold(chill.plunge, air !== null && isPlunging(air, cocoonC, band), atMs),
-    back: hold(chill.back, slowC >= band.low && cocoonC >= band.low, atMs),
+    sunk: hold(chill.sunk, hasSunk && cocoonC < band.low, atMs),
+    // Home by a defrost's warmth alone is not home.
+    back: hold(chill.back, slowC >= band.low && cocoonC >= band.low && !hasSunk, atMs),
     slowC,
     outside: cocoonC < band.low,
     lastC: cocoonC,
@@ -86,6 +101,7 @@ export function chillUrgency(chill: Chill, atMs: number): Urgency | null {
   if (heldFor(chill.frost, atMs, FROST_MS)) return "rush";
   if (heldFor(chill.nearFrost, atMs, NEAR_FROST_MS) || heldFor(chill.plunge, atMs, PLUNGE_MS))
     return "visit";
+  if (heldFor(chill.sunk, atMs, SUNK_MS)) return "visit";
   // A slow mean that is still low while the cocoons are home again is the past.
   return heldFor(chill.below, atMs, BELOW_MS) && chill.outside ? "visit" : null;
 }

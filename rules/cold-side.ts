@@ -24,7 +24,7 @@ export function stepCold(
   }
   if (asked === null || (lane !== null && !outranks(asked, lane.urgency)))
     return { lane, findings: [] };
-  const startedAtMs = state.chill.below ?? state.chill.nearFrost ?? atMs;
+  const startedAtMs = state.chill.below ?? state.chill.sunk ?? state.chill.nearFrost ?? atMs;
   const opened =
     lane ?? openLane("chill", "over-cooling", asked, state.leadId, startedAtMs, present);
   const raised = { ...opened, urgency: asked };

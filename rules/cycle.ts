@@ -20,6 +20,8 @@ export type Habit = Readonly<{
   bottomC: number;
   /** The top over many days, which a thermostat that drifts does not soon take along. */
   usualTopC: number;
+  /** The bottom over many days likewise. */
+  usualBottomC: number;
   /** Longest usual rise and fall, ms. */
   riseMs: number;
   fallMs: number;
@@ -174,25 +176,44 @@ function mirrored(values: number[]): number {
   return 2 * median(values) - quantile(values, 0.2);
 }
 
-// How fast the usual top follows, K a turn; our choice: up within hours, down over many days.
+// How fast the usual top and bottom follow, K a turn; our choice: up within hours, down over many
+// days.
 const USUAL_UP_C = 0.05;
 const USUAL_DOWN_C = 0.008;
 
-function usualTopC(before: Habit | null, topC: number): number {
-  if (before === null || before.turns < SURE_TURNS) return topC;
-  const { usualTopC: usual } = before;
-  return topC > usual ? Math.min(topC, usual + USUAL_UP_C) : Math.max(topC, usual - USUAL_DOWN_C);
+function usualC(before: number | null, nowC: number): number {
+  if (before === null) return nowC;
+  return nowC > before
+    ? Math.min(nowC, before + USUAL_UP_C)
+    : Math.max(nowC, before - USUAL_DOWN_C);
 }
 
 function habitOf(turns: readonly Turn[], before: Habit | null): Habit {
   const topC = mirrored(turns.map((t) => t.topC));
+  const bottomC = -mirrored(turns.map((t) => -t.bottomC));
+  const sure = before === null || before.turns < SURE_TURNS ? null : before;
   return {
     turns: turns.length,
     topC,
-    usualTopC: usualTopC(before, topC),
-    bottomC: -mirrored(turns.map((t) => -t.bottomC)),
+    usualTopC: usualC(sure === null ? null : sure.usualTopC, topC),
+    bottomC,
+    usualBottomC: usualC(sure === null ? null : sure.usualBottomC, bottomC),
     riseMs: mirrored(turns.map((t) => t.riseMs)),
     fallMs: mirrored(turns.map((t) => t.fallMs)),
     steepest: mirrored(turns.map((t) => t.steepest)),
   };
+}
+
+/** So many turns in a row tell that a thermostat has sunk: one may follow a defrost. Our choice. */
+const SUNK_TURNS = 2;
+
+/** How far the last turns lie below where this thermostat has turned for days, K; null if unsure. */
+export function sunkC({ habit, turns }: CycleState): number | null {
+  if (habit === null || habit.turns < SURE_TURNS) return null;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = Math.max(0, turns.length - SUNK_TURNS); i < turns.length; i++) {
+    const { topC, bottomC } = turns[i]!;
+    least = Math.min(least, habit.usualTopC + habit.usualBottomC - topC - bottomC);
+  }
+  return least / 2;
 }

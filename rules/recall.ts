@@ -37,7 +37,7 @@ function fromEarlier(
   const { watch, heat, cold } = chamber;
   return {
     ...chamber,
-    watch: version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch,
+    watch: withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch),
     heat: withWater(heat),
     cold: withWater(cold),
   };
@@ -57,6 +57,14 @@ const RISES_WITH_VAPOUR = 4;
 function withoutRises(watch: AirWatch): AirWatch {
   const told = watch.told === "door-ajar" ? null : watch.told;
   return { ...watch, rise: null, told, known: { ...watch.known, rises: [] } };
+}
+
+/** Versions before the sixth did not follow where the thermostat's falls end over many days. */
+function withUsualBottom(watch: AirWatch): AirWatch {
+  const { habit } = watch.cycle;
+  if (habit === null) return watch;
+  const known = { ...habit, usualBottomC: habit.usualBottomC ?? habit.bottomC };
+  return { ...watch, cycle: { ...watch.cycle, habit: known } };
 }
 
 /** Versions before the fifth knew nothing of how well probes measure. */

@@ -63,7 +63,7 @@ test("cocoons home in the band again ask nothing, though the slow mean is still 
 });
 
 describe("air that plunges asks for a visit before the cocoons are cold", () => {
-  const plunging: ColdAir = { nowC: -1, meanC: -0.8, usualLowC: 1 };
+  const plunging: ColdAir = { nowC: -1, meanC: -0.8, usualLowC: 1, sunkC: null };
   test.each([
     ["after six minutes far below its usual lowest", plunging, 7, 2, "visit"],
     ["not within six minutes", plunging, 6, 2, null],
@@ -79,6 +79,35 @@ describe("air that plunges asks for a visit before the cocoons are cold", () => 
     ["not where the cocoons are still in the band", { ...plunging, usualLowC: null }, 60, 2, null],
   ] as const)("%s", (_name, air, minutes, cocoonC, asked) => {
     expect(askedAfter([[minutes, cocoonC, air]])).toBe(asked);
+  });
+});
+
+describe("a thermostat that has sunk", () => {
+  const sunk: ColdAir = { nowC: 0.5, meanC: 0.8, usualLowC: 0.4, sunkC: 1.2 };
+  test.each([
+    [
+      "asks for a visit once the cocoons were below the band for half an hour",
+      sunk,
+      31,
+      1,
+      "visit",
+    ],
+    ["not within the half hour", sunk, 30, 1, null],
+    ["not while the cocoons are in the band", sunk, 60 * 5, 1.1, null],
+    ["not where it turns less than a kelvin lower", { ...sunk, sunkC: 0.9 }, 60, 1, null],
+  ] as const)("%s", (_name, air, minutes, cocoonC, asked) => {
+    expect(askedAfter([[minutes, cocoonC, air]])).toBe(asked);
+  });
+
+  test("is not over while a defrost alone warms the cocoons", () => {
+    const homeAfter = (air: ColdAir) => {
+      let chill: Chill = NOT_CHILLED;
+      for (let i = 1; i <= 90; i++)
+        chill = stepChill(chill, 2, air, BAND, START_MS + i * MINUTE_MS);
+      return chill.back !== null;
+    };
+    expect(homeAfter(sunk)).toBe(false);
+    expect(homeAfter({ ...sunk, sunkC: 0.9 })).toBe(true);
   });
 });
 

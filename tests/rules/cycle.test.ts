@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { beginCycle, type CycleState, SURE_TURNS, stepCycle } from "../../rules/cycle.js";
+import { beginCycle, type CycleState, SURE_TURNS, stepCycle, sunkC } from "../../rules/cycle.js";
 import { drawNormal, seeded } from "../../sensors/simulated/seeded.js";
 import { MINUTE_MS } from "../../shared/time.js";
 
@@ -116,6 +116,28 @@ test("a usual top that creeps up is followed slowly, so that it can be noticed",
   const drifted = follow(before, { ...TOOTH, topC: 6, bottomC: 3 }, 26);
   expect(drifted.habit!.usualTopC).toBeLessThan(drifted.habit!.topC);
   expect(drifted.habit!.usualTopC).toBeGreaterThan(before.habit!.usualTopC);
+});
+
+describe("how far a thermostat has sunk", () => {
+  const before = follow(beginCycle(), TOOTH, 30);
+  const sunk = { ...TOOTH, topC: TOOTH.topC - 1.5, bottomC: TOOTH.bottomC - 1.5 };
+
+  test("is not known before its turns are", () => {
+    expect(sunkC(beginCycle())).toBeNull();
+    expect(sunkC(follow(beginCycle(), TOOTH, SURE_TURNS - 1))).toBeNull();
+  });
+
+  test("is nothing while it turns where it did, and what two turns show of it after", () => {
+    expect(Math.abs(sunkC(before)!)).toBeLessThan(0.2);
+    // A bottom that is low by itself may be what a compressor does after a defrost.
+    expect(sunkC(follow(before, sunk, 1.5))!).toBeLessThan(1);
+    expect(Math.abs(sunkC(follow(before, sunk, 3))! - 1.5)).toBeLessThan(0.3);
+  });
+
+  test("is told for days of creeping, and forgotten where it stays", () => {
+    expect(sunkC(follow(before, sunk, 60))!).toBeGreaterThan(0.9);
+    expect(sunkC(follow(before, sunk, 300))!).toBeLessThan(0.3);
+  });
 });
 
 test("what is remembered is plain JSON from the first, and does not grow without end", () => {

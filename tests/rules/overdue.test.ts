@@ -10,6 +10,7 @@ const HABIT: Habit = {
   topC: 4,
   bottomC: 1,
   usualTopC: 4,
+  usualBottomC: 1,
   riseMs: 25 * MINUTE_MS,
   fallMs: 15 * MINUTE_MS,
   steepest: 0.12,
