@@ -3,6 +3,7 @@ import { type ChamberFigures, seasonOf } from "../../rules/season.js";
 import { KnownError } from "../../shared/errors.js";
 import { type Config, loadConfig } from "../config.js";
 import { gatherYear } from "../due/gather-due.js";
+import { gatherProbes, lastWeek } from "../probes/standing.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { openStore, type Store } from "../store/store.js";
 import { yearJson } from "./due.js";
@@ -28,7 +29,8 @@ export async function now(configFile: string, options: Options): Promise<void> {
     const atMs = siteClock(place.folder).nowMs();
     const acknowledged = acknowledge(store, options.acknowledge, atMs);
     const judged = readJudge(store);
-    const standing = gatherStanding(store, site, atMs, judged);
+    const probes = gatherProbes(store, site, atMs, lastWeek(atMs));
+    const standing = gatherStanding(store, site, atMs, judged, probes);
     const season = judged === null ? [] : seasonOf(judged, site);
     const carries = carry(store, config, options.carry, season, standing);
     const year = gatherYear(store, config, atMs);
@@ -42,7 +44,7 @@ export async function now(configFile: string, options: Options): Promise<void> {
       process.stdout.write(`${carryLines(carries, temperatureUnit).join("\n")}\n\n`);
     if (options.acknowledge !== undefined)
       process.stdout.write(`Acknowledged: ${acknowledged.join(", ") || "nothing was to be"}\n\n`);
-    process.stdout.write(showStanding(standing, site, temperatureUnit));
+    process.stdout.write(showStanding(standing, probes, site, temperatureUnit));
     const winter = showSeason(season, site, temperatureUnit);
     if (winter !== "") process.stdout.write(`\n${winter}\n`);
     if (year.lots.length > 0 || year.due.length > 0) process.stdout.write(`\n${showYear(year)}\n`);

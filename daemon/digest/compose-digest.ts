@@ -94,7 +94,7 @@ export function composeDigest(
       eventsSection(figures, timezone, unit),
       ...(season ?? []),
       lettersSection(figures),
-      probesSection(figures, timezone),
+      probesSection(figures, timezone, unit),
     ],
     stepsAfter: unseen === null ? 1 : 2,
     stepsHeading: "What to do next",

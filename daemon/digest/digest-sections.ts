@@ -2,6 +2,7 @@ import { GONE } from "../../rules/gone.js";
 import type { Excursion } from "../../shared/excursion.js";
 import { type Figure, type Section, telling } from "../letters/body.js";
 import { adviceOf } from "../letters/cause-advice.js";
+import { saidClause } from "../letters/finding-words.js";
 import { placeWords } from "../letters/letter-context.js";
 import { pictureOfWeek } from "../letters/letter-picture.js";
 import { oneLine } from "../letters/one-line.js";
@@ -20,6 +21,8 @@ import {
   momentWords,
   stretchWords,
 } from "../letters/time-words.js";
+import { addedWords, checkedWords, dueWords, trustSentences } from "../probes/probe-words.js";
+import type { ProbeStanding } from "../probes/standing.js";
 import type { ChamberWeek, DigestFigures, ProbeFigures } from "./figures.js";
 import type { HourFigures } from "./hour-figures.js";
 import { shareWords } from "./reason-words.js";
@@ -186,21 +189,72 @@ function boundSentence(
   return [`With the door shut, cocoons at ${place} can have reached ${warmest} at the most.`];
 }
 
-function probeRow({ probeId, heardShare, lastHeardMs }: ProbeFigures, timezone: string): Figure {
+function probeRow(
+  { probeId, heardShare, lastHeardMs }: ProbeFigures,
+  standing: ProbeStanding | undefined,
+  timezone: string,
+  unit: TemperatureUnit,
+): Figure {
   const last =
     lastHeardMs === null ? "never heard" : `last at ${momentWords(lastHeardMs, timezone)}`;
   const value = heardShare === null ? "not known" : shareWords(heardShare);
-  return { label: oneLine(probeId, 60), value, remark: last };
+  const trust =
+    standing === undefined
+      ? []
+      : [
+          `${addedWords(standing, unit)} added by checks`,
+          standing.check === null
+            ? "never checked"
+            : `checked ${checkedWords(standing, timezone)}, due ${dueWords(standing, timezone)}`,
+        ];
+  return { label: oneLine(probeId, 60), value, remark: [last, ...trust].join("; ") };
 }
 
-/** How well each probe was heard. */
-export function probesSection({ probes }: DigestFigures, timezone: string): Section {
+/** Faults of probes in the span, what was only noted too, since no letter tells of that. */
+function faultPoints(
+  { chambers, elsewhere }: DigestFigures,
+  timezone: string,
+  unit: TemperatureUnit,
+): string[] {
+  const faults = [...chambers.flatMap((week) => week.excursions), ...elsewhere]
+    .filter(({ cause }) => /^probe-(wild|stuck|drift)$/.test(cause))
+    .toSorted((a, b) => a.startedAtMs - b.startedAtMs);
+  const rest = faults.length - MOST_EVENTS;
+  return faults
+    .slice(0, MOST_EVENTS)
+    .map(({ probeId, startedAtMs, endedAtMs, latest }) => {
+      const since = endedAtMs === null ? "since" : "from";
+      const over = endedAtMs === null ? "" : `, for ${durationWords(endedAtMs - startedAtMs)}`;
+      const when = `${since} ${momentWords(startedAtMs, timezone)}${over}`;
+      const clause = saidClause(latest, unit);
+      const why = clause === "" ? "" : `: ${clause}`;
+      return `${oneLine(probeId ?? "", 60)}: ${adviceOf(latest).name} ${when}${why}.`;
+    })
+    .concat(rest > 0 ? [`${rest} more faults of probes are not listed.`] : []);
+}
+
+/** How well each probe was heard, what corrects it, and what speaks against it. */
+export function probesSection(
+  figures: DigestFigures,
+  timezone: string,
+  unit: TemperatureUnit,
+): Section {
+  const { probes, standings, toMs } = figures;
   const sentence =
     "Share of expected readings that came, in the hours in which any probe was heard.";
+  const wording = { unit, timezone, nowMs: toMs };
+  const doubts = standings.flatMap((standing) =>
+    trustSentences(standing, wording).map((doubt) => `${oneLine(standing.probeId, 60)}: ${doubt}`),
+  );
+  const points = [...faultPoints(figures, timezone, unit), ...doubts];
   return {
     heading: "Probes",
     sentences: [sentence],
-    figures: probes.map((probe) => probeRow(probe, timezone)),
+    ...(points.length === 0 ? {} : { points }),
+    figures: probes.map((probe) => {
+      const standing = standings.find(({ probeId }) => probeId === probe.probeId);
+      return probeRow(probe, standing, timezone, unit);
+    }),
   };
 }
 

@@ -3,6 +3,8 @@ import type { ChamberFigures } from "../../rules/season.js";
 import type { Excursion } from "../../shared/excursion.js";
 import type { Chamber, Place, Probe } from "../../shared/site.js";
 import { cocoonSeriesId } from "../../shared/site.js";
+import type { ProbeStanding } from "../probes/standing.js";
+import { heardShareOf } from "./heard-share.js";
 import {
   type HourFigures,
   humidityFigures,
@@ -57,6 +59,8 @@ export type DigestFigures = Readonly<{
   /** Excursions of probes that belong to no chamber. */
   elsewhere: readonly Excursion[];
   probes: readonly ProbeFigures[];
+  /** How far each probe can be believed, in the same order. */
+  standings: readonly ProbeStanding[];
   /** Hours in which nothing at all was heard. */
   unseen: readonly Stretch[];
   unseenHours: number;
@@ -97,13 +101,12 @@ function probeFigures(probe: Probe, seenMs: number, material: DigestMaterial): P
   const readings = hours
     .filter(({ probeId }) => probeId === probe.id)
     .reduce((sum, { count }) => sum + count, 0);
-  const promised = Math.floor(seenMs / probe.intervalMs);
   return {
     probeId: probe.id,
     chamberId: probe.chamberId,
     place: probe.place,
     readings,
-    heardShare: promised <= 0 ? null : Math.min(1, readings / promised),
+    heardShare: heardShareOf(probe, hours, seenMs),
     lastHeardMs: lastHeardMs.get(probe.id) ?? null,
   };
 }
@@ -131,6 +134,7 @@ export function digestFigures(material: DigestMaterial): DigestFigures {
     chambers: site.chambers.map((chamber) => chamberWeek(chamber, material)),
     elsewhere: excursions.filter(({ chamberId }) => chamberId === null || !known.has(chamberId)),
     probes: site.probes.map((probe) => probeFigures(probe, seenMs, material)),
+    standings: material.standings,
     unseen,
     unseenHours: unseenMs / 3_600_000,
     mail: mailFigures(material),

@@ -1,6 +1,7 @@
 import type { Excursion } from "../../shared/excursion.js";
 import { cocoonSeriesId, type Site } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
+import { gatherProbes, type ProbeStanding } from "../probes/standing.js";
 import type { PostedLetter, Rollup } from "../store/records.js";
 import type { Store } from "../store/store.js";
 import type { SeasonFigures } from "./season-figures.js";
@@ -16,6 +17,8 @@ export type DigestMaterial = Readonly<{
   hours: readonly Rollup[];
   /** When each probe was last heard, before `toMs` or not; a probe never heard is absent. */
   lastHeardMs: ReadonlyMap<string, number>;
+  /** How far each probe can be believed at the end of the span. */
+  standings: readonly ProbeStanding[];
   /** Those that overlap the span. */
   excursions: readonly Excursion[];
   /** Letters created in the span. */
@@ -26,7 +29,7 @@ export type DigestMaterial = Readonly<{
 
 /** Read what a digest needs from the store. Decides nothing. */
 export function gatherDigest(
-  store: Pick<Store, "readings" | "rollups" | "excursions" | "letters">,
+  store: Pick<Store, "readings" | "rollups" | "excursions" | "letters" | "checks">,
   site: Site,
   span: Readonly<{ fromMs: number; toMs: number }>,
   judged: Readonly<{ week: SeasonFigures | null; season: SeasonFigures | null }>,
@@ -53,6 +56,7 @@ export function gatherDigest(
     watchedFromMs: Math.min(watchedFromMs, toMs - HOUR_MS),
     hours,
     lastHeardMs,
+    standings: gatherProbes(store, site, toMs, span),
     excursions: store.excursions.between(fromMs, toMs),
     letters: store.letters.between(fromMs, toMs),
     ...judged,

@@ -64,7 +64,7 @@ export function dueWay(due: Due): string {
     case "check":
       return due.isFirst
         ? "It was never compared with a thermometer to be trusted; drowse check leads through it."
-        : "It is time to compare it with a thermometer to be trusted; drowse check leads through it.";
+        : `It is time to compare it with a thermometer to be trusted; drowse check leads through it.${due.isDrifting ? " It had drifted between its last two checks, so do not put it off." : ""}`;
     case "weigh":
       return "The same cocoons as before, dry and at fridge temperature.";
     case "release":

@@ -6,10 +6,10 @@ import type { CalendarDay } from "../../shared/calendar-day.js";
 import type { ActKind, Entry } from "../../shared/journal.js";
 import type { Site } from "../../shared/site.js";
 import { localDay } from "../../shared/site-calendar.js";
-import { standingChecks } from "../checks/record.js";
 import type { Config } from "../config.js";
 import { seasonSoFar } from "../digest/season-figures.js";
 import { type LotReport, reportLots } from "../journal/lot-report.js";
+import { checkOf, driftsOf } from "../probes/standing.js";
 import type { Store } from "../store/store.js";
 import { judgeLots, type ReleaseReport } from "./judge-lots.js";
 
@@ -60,21 +60,21 @@ export function gatherYear(store: YearStore, config: YearConfig, nowMs: number):
   return { today: dayOf(nowMs), lots, due, release };
 }
 
-/** When each probe is to be checked: by the last check of it that stands. */
+/** When each probe is to be checked: by the last checks of it that stand. */
 function dueProbes(
   store: Pick<YearStore, "checks" | "rollups">,
   site: Site,
   nowMs: number,
 ): readonly DueProbe[] {
   const dayOf = (atMs: number) => localDay(atMs, site.timezone);
-  const checks = standingChecks(store.checks.entries());
-  return site.probes.map(({ id }) => {
-    const last = checks.findLast(({ probeId }) => probeId === id);
-    const first = store.rollups.days(id, 0, nowMs + 1)[0];
+  return site.probes.map((probe) => {
+    const check = checkOf(store, probe, nowMs);
+    const first = store.rollups.days(probe.id, 0, nowMs + 1)[0];
     return {
-      probeId: id,
-      checkOn: last === undefined ? null : dayOf(last.dueAtMs),
+      probeId: probe.id,
+      checkOn: check === null ? null : dayOf(check.dueMs),
       firstHeardOn: first === undefined ? null : dayOf(first.fromMs),
+      isDrifting: driftsOf(store, probe).length > 0,
     };
   });
 }

@@ -87,10 +87,13 @@ function clauseOf(finding: Finding, unit: TemperatureUnit): string {
   return clauseWords(oneLine(finding.comparedWith), unit).replace(/[.\s]+$/, "");
 }
 
+/** What speaks for a fault of a probe, as a clause; empty where the config has it no more. */
+export const saidClause = (finding: Finding, unit: TemperatureUnit): string =>
+  finding.comparedWith === GONE ? "" : clauseOf(finding, unit);
+
 /** What a probe said that is not believed. */
 export function saidSentences(finding: Finding, unit: TemperatureUnit): string[] {
-  const isKnown = isSaid(finding.cause) && finding.comparedWith !== GONE;
-  const clause = isKnown ? clauseOf(finding, unit) : "";
+  const clause = isSaid(finding.cause) ? saidClause(finding, unit) : "";
   return clause === "" ? [] : [`It said ${clause}.`];
 }
 

@@ -25,6 +25,8 @@ export type DueProbe = Readonly<{
   /** By its last check; null where it was never checked. */
   checkOn: CalendarDay | null;
   firstHeardOn: CalendarDay | null;
+  /** Whether its last check found it off from the one before. */
+  isDrifting: boolean;
 }>;
 
 /** A labelled sample of a lot in the cold. */
@@ -41,7 +43,7 @@ type DueLot = Readonly<{
 export type Due = Readonly<
   | { kind: "damp"; chamberId: string; by: "trend" | "calendar" }
   | { kind: "inspect"; chamberId: string; lastOn: CalendarDay | null }
-  | { kind: "check"; probeId: string; isFirst: boolean }
+  | { kind: "check"; probeId: string; isFirst: boolean; isDrifting: boolean }
   | { kind: "weigh"; lotId: string; label: string }
   | { kind: "release"; lotId: string; size: Stage["size"]; count: number }
   | { kind: "storage-ends"; lotId: string }
@@ -107,8 +109,9 @@ function inspectionOf({ chamberId, filledOn, inspectedOn }: DueChamber, rule: Du
   return { kind: "inspect", id, on, chamberId, lastOn: isSince ? inspectedOn : null };
 }
 
-function checkOf({ probeId, checkOn, firstHeardOn }: DueProbe): Due[] {
+function checkOf({ probeId, checkOn, firstHeardOn, isDrifting }: DueProbe): Due[] {
   const on = checkOn ?? firstHeardOn;
   if (on === null) return [];
-  return [{ kind: "check", id: `check.${probeId}.${on}`, on, probeId, isFirst: checkOn === null }];
+  const id = `check.${probeId}.${on}`;
+  return [{ kind: "check", id, on, probeId, isFirst: checkOn === null, isDrifting }];
 }

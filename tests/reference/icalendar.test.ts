@@ -26,7 +26,14 @@ const DUE: readonly Due[] = [
     lotId: "hedge",
     label: "A, ä",
   },
-  { kind: "check", id: "check.yard.2026-10-01", on: "2026-10-01", probeId: "yard", isFirst: false },
+  {
+    kind: "check",
+    id: "check.yard.2026-10-01",
+    on: "2026-10-01",
+    probeId: "yard",
+    isFirst: false,
+    isDrifting: false,
+  },
 ];
 
 const textOf = (due = DUE, today = "2026-01-18") =>

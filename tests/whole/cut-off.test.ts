@@ -6,6 +6,7 @@ import { showStanding } from "../../daemon/cli/now/show.js";
 import { gatherStanding } from "../../daemon/cli/now/standing.js";
 import { type Config, loadConfig } from "../../daemon/config.js";
 import { startKeep } from "../../daemon/keep.js";
+import { gatherProbes, lastWeek } from "../../daemon/probes/standing.js";
 import { openStore } from "../../daemon/store/store.js";
 import { PLAIN, writeFiles } from "../daemon/config/written-config.js";
 import { openMemoryLog } from "../daemon/mqtt/desk.js";
@@ -42,7 +43,8 @@ async function keepOn(url: string) {
 function now({ store: { folder }, site }: Config, nowMs: number): string {
   const store = openStore(folder, site, { mode: "look" });
   try {
-    return showStanding(gatherStanding(store, site, nowMs), site, "C");
+    const probes = gatherProbes(store, site, nowMs, lastWeek(nowMs));
+    return showStanding(gatherStanding(store, site, nowMs), probes, site, "C");
   } finally {
     store.close();
   }

@@ -5,7 +5,9 @@ import {
   temperatureWords,
 } from "../../letters/temperature-words.js";
 import { durationWords, momentWords } from "../../letters/time-words.js";
+import type { ProbeStanding } from "../../probes/standing.js";
 import { layTable } from "../table.js";
+import { showProbes } from "./show-probes.js";
 import type { Standing } from "./standing.js";
 
 const NOT_KNOWN = "not known";
@@ -13,6 +15,7 @@ const NOT_KNOWN = "not known";
 /** A standing as a page of text for the keeper. */
 export function showStanding(
   standing: Standing,
+  probes: readonly ProbeStanding[],
   site: Pick<Site, "timezone">,
   unit: TemperatureUnit,
 ): string {
@@ -36,17 +39,7 @@ export function showStanding(
   );
   parts.push(...showDark(standing, since, degrees));
   parts.push(showOpen(standing, since));
-  parts.push(
-    layTable(
-      ["probe", "heard", "", ""],
-      standing.probes.map((p) => [
-        p.id,
-        p.heardAt === null ? "never" : `${since(p.heardAt)} ago`,
-        p.temperatureC === null ? "" : degrees(p.temperatureC),
-        percent(p.humidityPct),
-      ]),
-    ),
-  );
+  parts.push(showProbes(probes, { unit, timezone: site.timezone, nowMs: Date.parse(standing.at) }));
   parts.push(showMail(standing), showCopy(standing, since));
   parts.push(...showTroubles(standing, since), showUnread(standing));
   return `${parts.join("\n\n")}\n`;

@@ -2,11 +2,13 @@ import type { JudgeState } from "../../../rules/judge.js";
 import { recallJudge } from "../../../rules/recall.js";
 import { darkNow } from "../../../rules/saw-again.js";
 import { seasonOf } from "../../../rules/season.js";
+import type { Quantity } from "../../../shared/check.js";
 import type { Cause, DarkStretch, Excursion, Urgency } from "../../../shared/excursion.js";
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
 import { readTroubles, type Trouble } from "../../keep/troubles.js";
+import { gatherProbes, lastWeek, type ProbeStanding } from "../../probes/standing.js";
 import { type FlatFigures, flatFigures } from "../../season/flat-figures.js";
 import type { Delivery, Heard, Store } from "../../store/store.js";
 
@@ -38,8 +40,18 @@ export type Standing = Readonly<{
   probes: readonly Readonly<{
     id: string;
     heardAt: string | null;
+    /** Corrected by the checks that `added` names; `asSent` is what came. */
     temperatureC: number | null;
     humidityPct: number | null;
+    asSent: Readonly<{ temperatureC: number | null; humidityPct: number | null }>;
+    added: Readonly<Record<Quantity, Readonly<{ check: string; amount: number }> | null>>;
+    /** Share of the readings expected in the last seven days, 0 to 1. */
+    heardShare: number | null;
+    checkedAt: string | null;
+    checkDueAt: string | null;
+    isCheckOverdue: boolean;
+    /** How far its last check found it from the one before, where that is sure. */
+    drifted: readonly Readonly<{ quantity: Quantity; moved: number; expanded: number }>[];
   }>[];
   mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
   /** The last copy of the store, and why there is none since; null where nothing is to say. */
@@ -56,6 +68,7 @@ export function gatherStanding(
   site: Site,
   atMs: number,
   judged: JudgeState | null = readJudge(store),
+  probes: readonly ProbeStanding[] = gatherProbes(store, site, atMs, lastWeek(atMs)),
 ): Standing {
   const season = judged === null ? [] : seasonOf(judged, site);
   return {
@@ -77,15 +90,7 @@ export function gatherStanding(
       };
     }),
     open: store.excursions.open().map(toOpen),
-    probes: site.probes.map(({ id }) => {
-      const latest = store.readings.latest(id);
-      return {
-        id,
-        heardAt: latest === null ? null : formatRfc3339(latest.takenAtMs),
-        temperatureC: latest?.temperatureC ?? null,
-        humidityPct: latest?.humidityPct ?? null,
-      };
-    }),
+    probes: probes.map(toProbe),
     mail: toMail(store.letters.undelivered()),
     troubles: readTroubles(store),
     copy: toCopy(store),
@@ -103,6 +108,30 @@ function toDark(stretch: DarkStretch | null): Standing["chambers"][number]["dark
   if (stretch === null) return null;
   const { fromMs, coldestC, warmestC } = stretch;
   return { sinceAt: formatRfc3339(fromMs), coldestC, warmestC };
+}
+
+function toProbe(probe: ProbeStanding): Standing["probes"][number] {
+  const { raw, latest, corrections, check } = probe;
+  const added = (quantity: Quantity) => {
+    const held = corrections[quantity];
+    return held === null ? null : { check: held.checkId, amount: held.added };
+  };
+  return {
+    id: probe.probeId,
+    heardAt: raw === null ? null : formatRfc3339(raw.takenAtMs),
+    temperatureC: latest?.temperatureC ?? null,
+    humidityPct: latest?.humidityPct ?? null,
+    asSent: { temperatureC: raw?.temperatureC ?? null, humidityPct: raw?.humidityPct ?? null },
+    added: { temperature: added("temperature"), humidity: added("humidity") },
+    heardShare: probe.heardShare,
+    checkedAt: check === null ? null : formatRfc3339(check.lastMs),
+    checkDueAt: check === null ? null : formatRfc3339(check.dueMs),
+    isCheckOverdue: check?.isOverdue ?? false,
+    drifted: probe.drifts.map((item) => {
+      const { moved, expanded } = item.drift!;
+      return { quantity: item.check.quantity, moved, expanded };
+    }),
+  };
 }
 
 function toOpen(excursion: Excursion): Standing["open"][number] {

@@ -2,6 +2,14 @@ import type { Probe } from "../../../shared/site.js";
 import { html, type Markup } from "../../html.js";
 import { oneLine } from "../../letters/one-line.js";
 import { durationWords } from "../../letters/time-words.js";
+import {
+  addedWords,
+  cameWords,
+  checkedWords,
+  doubtSentences,
+  dueWords,
+} from "../../probes/probe-words.js";
+import { gatherProbes, lastWeek, type ProbeStanding } from "../../probes/standing.js";
 import type { Heard } from "../../store/store.js";
 import { ledgerLine } from "../look/set-section.js";
 import { setTable } from "../look/set-table.js";
@@ -22,19 +30,27 @@ ${setProbes(asking)}${setUnread(asking)}`,
 };
 
 function setProbes(asking: Asking): Markup {
-  const { probes } = asking.config.site;
+  const { config, store, nowMs } = asking;
+  const { probes } = config.site;
   if (probes.length === 0)
     return html`<p>No probe is named in the config yet.</p>
 `;
+  const standings = gatherProbes(store, config.site, nowMs, lastWeek(nowMs));
   return html`<div class="columns">
-${probes.map((probe) => setProbe(probe, asking))}</div>
+${probes.map((probe, i) => setProbe(probe, standings[i]!, asking))}</div>
 `;
 }
 
-function setProbe({ id, place, chamberId, intervalMs }: Probe, asking: Asking): Markup {
-  const { config, store } = asking;
+function setProbe(
+  { id, place, chamberId, intervalMs }: Probe,
+  standing: ProbeStanding,
+  asking: Asking,
+): Markup {
+  const { config, nowMs } = asking;
   const { degrees, percent, since } = wordsFor(asking);
-  const latest = store.readings.latest(id);
+  const { latest } = standing;
+  const { timezone } = config.site;
+  const unit = config.temperatureUnit;
   const topic = config.sources.find(({ probeId }) => probeId === id)?.topic ?? "";
   const lines: (readonly [string, string])[] = [
     ["Place", chamberId === null ? place : `${place}, ${chamberId}`],
@@ -44,12 +60,23 @@ function setProbe({ id, place, chamberId, intervalMs }: Probe, asking: Asking): 
     lines.push(["Temperature", degrees(latest.temperatureC)]);
   if (latest !== null && latest.humidityPct !== null)
     lines.push(["Humidity", percent(latest.humidityPct)]);
-  lines.push(["Meant to speak", `every ${durationWords(intervalMs)}`], ["Topic", oneLine(topic)]);
+  lines.push(
+    ["Added by checks", addedWords(standing, unit)],
+    ["Came in seven days", cameWords(standing)],
+    ["Last checked", checkedWords(standing, timezone)],
+    ["Check due", dueWords(standing, timezone)],
+    ["Meant to speak", `every ${durationWords(intervalMs)}`],
+    ["Topic", oneLine(topic)],
+  );
+  const doubts = doubtSentences(standing, { unit, timezone, nowMs });
   return html`<section>
 <h2>${id}</h2>
 <dl class="ledger">
 ${lines.map(([label, value]) => ledgerLine(label, value))}</dl>
-</section>
+${doubts.map(
+  (doubt) => html`<p>${doubt}</p>
+`,
+)}</section>
 `;
 }
 

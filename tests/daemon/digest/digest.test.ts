@@ -6,6 +6,7 @@ import { composeDigest } from "../../../daemon/digest/compose-digest.js";
 import { digestFigures } from "../../../daemon/digest/figures.js";
 import { type DigestMaterial, gatherDigest } from "../../../daemon/digest/material.js";
 import { judgeWeek } from "../../../daemon/digest/verdict.js";
+import type { ProbeStanding } from "../../../daemon/probes/standing.js";
 import { openStore } from "../../../daemon/store/store.js";
 import { type ChamberFigures, nothingSeen } from "../../../rules/season.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
@@ -121,6 +122,39 @@ test("a probe heard badly strains the week only where the verdict leans on it", 
   expect(kinds(without("shed-air"))).toEqual(["strained deaf"]);
   expect(kinds(without("yard"))).toEqual(["aside deaf"]);
   expect(judged(without("yard")).word).toBe("sound");
+});
+
+test("a fault of a probe that was only noted is told with what it said, checks beside", () => {
+  const wild = excursionOf(
+    finding({
+      cause: "probe-wild",
+      urgency: "note",
+      change: "ended",
+      startedAtMs: MONDAY_MS + 9 * HOUR_MS,
+      atMs: MONDAY_MS + 10 * HOUR_MS,
+      comparedWith: "85.0 °C, which a DS18B20 holds after power-on until it has measured",
+    }),
+  );
+  const standing: ProbeStanding = {
+    probeId: "shed-air",
+    chamberId: "shed",
+    place: "air",
+    raw: null,
+    latest: null,
+    heardShare: 1,
+    corrections: { temperature: { checkId: "c", madeAtMs: 0, added: -0.31 }, humidity: null },
+    check: { lastMs: MONDAY_MS - 400 * DAY_MS, dueMs: MONDAY_MS - 35 * DAY_MS, isOverdue: true },
+    drifts: [],
+    faults: [],
+  };
+  const { text } = written(quietWeek({ excursions: [wild], standings: [standing] }));
+  expect(text.replace(/\s+/g, " ")).toMatch(
+    /shed-air: probe wild from 09:00 on Monday \d+ \w+, for 1 hour: 85\.0 °C, which a DS18B20 holds/,
+  );
+  expect(text.replace(/\s+/g, " ")).toMatch(
+    /−0\.31 °C added by checks; checked \d+ \w+ 202\d, due \d+ \w+ 202\d/,
+  );
+  expect(text.replace(/\s+/g, " ")).toContain("shed-air: Its check is overdue since");
 });
 
 test("a first week counts from the first reading and says when that was", () => {

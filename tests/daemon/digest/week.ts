@@ -40,6 +40,7 @@ export function quietWeek(changed: Partial<DigestMaterial> = {}): DigestMaterial
     watchedFromMs: WEEK.fromMs,
     hours,
     lastHeardMs: new Map(QUILLMERE.probes.map(({ id }) => [id, lastMs])),
+    standings: [],
     excursions: [],
     letters: [],
     week: null,

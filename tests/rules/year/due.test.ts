@@ -64,9 +64,9 @@ test("a damping that moves its day is still the same thing to do, done it is ano
 
 test("a probe is checked when its last check says so, a new one before it is relied on", () => {
   const probes = [
-    { probeId: "a", checkOn: "2026-10-01", firstHeardOn: "2025-09-01" },
-    { probeId: "b", checkOn: null, firstHeardOn: "2025-10-10" },
-    { probeId: "c", checkOn: null, firstHeardOn: null },
+    { probeId: "a", checkOn: "2026-10-01", firstHeardOn: "2025-09-01", isDrifting: false },
+    { probeId: "b", checkOn: null, firstHeardOn: "2025-10-10", isDrifting: false },
+    { probeId: "c", checkOn: null, firstHeardOn: null, isDrifting: false },
   ];
   expect(due({ probes }).map(({ id, on }) => [id, on])).toEqual([
     ["check.b.2025-10-10", "2025-10-10"],
