@@ -1,0 +1,88 @@
+import { Agent, get } from "node:http";
+import type { AddressInfo } from "node:net";
+import type { Store } from "../../../daemon/store/store.js";
+import { openApp } from "../../../daemon/web/app.js";
+import { STATIC_FILES } from "../../../daemon/web/look/static-files.js";
+import { YEAR_RULES } from "../../year-rules.js";
+import { keepOn, SITE } from "./season.js";
+
+/** What one asking took, and what came. */
+export type Answer = Readonly<{ ms: number; bytes: number }>;
+
+/** Pages served over a real socket, and someone who asks for them. */
+export type Served = Readonly<{
+  /** Ten seconds go by, and every probe has spoken. */
+  goOn(): void;
+  ask(address: string): Promise<Answer>;
+  close(): Promise<void>;
+}>;
+
+/** What a first visit fetches beside each page. */
+export const STATIC_BYTES = STATIC_FILES.reduce(
+  (sum, { text }) => sum + Buffer.byteLength(text),
+  0,
+);
+
+/**
+ * Serve the pages of a store from a moment on. Who asks is in the same process, so what asking costs
+ * is in every figure.
+ */
+export async function servePages(store: Store, fromMs: number): Promise<Served> {
+  let nowMs = fromMs;
+  const sources = SITE.probes.map(({ id }) => ({
+    probeId: id,
+    topic: `quillmere/${id}`,
+    payload: "json" as const,
+    temperature: "/temperature",
+    humidity: "/humidity",
+    time: null,
+    unit: "C" as const,
+    quantity: "temperature" as const,
+  }));
+  const app = openApp({
+    config: {
+      site: SITE,
+      sources,
+      temperatureUnit: "C",
+      mail: null,
+      keepers: ["keeper@quillmere.example"],
+      ...YEAR_RULES,
+    },
+    page: { host: "127.0.0.1", names: [], passphrase: null },
+    store,
+    clock: { nowMs: () => nowMs, monotonicMs: () => performance.now() },
+    log: { info: () => {}, warn: () => {}, error: (facts) => console.error(facts) },
+    steadyMs: () => performance.now(),
+  });
+  await app.listen({ host: "127.0.0.1", port: 0 });
+  const { port } = app.server.address() as AddressInfo;
+  const agent = new Agent({ keepAlive: true, maxSockets: 1 });
+  return {
+    goOn: () => {
+      nowMs += 10_000;
+      keepOn(store, nowMs);
+    },
+    ask: (address) => fetchOnce(agent, port, address),
+    close: async () => {
+      agent.destroy();
+      await app.close();
+    },
+  };
+}
+
+function fetchOnce(agent: Agent, port: number, path: string): Promise<Answer> {
+  return new Promise((resolve, reject) => {
+    const fromMs = performance.now();
+    const request = get({ agent, host: "127.0.0.1", port, path }, (response) => {
+      let bytes = 0;
+      response.on("data", (part: Buffer) => {
+        bytes += part.length;
+      });
+      response.on("end", () => {
+        if (response.statusCode === 200) resolve({ ms: performance.now() - fromMs, bytes });
+        else reject(new Error(`${path} was answered with ${response.statusCode}`));
+      });
+    });
+    request.on("error", reject);
+  });
+}
