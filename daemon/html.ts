@@ -8,7 +8,9 @@ export class Markup {
 
   /** Join literal template parts with values that are already safe. For `html` alone. */
   static assemble(literals: readonly string[], values: readonly string[]): Markup {
-    return new Markup(literals.map((literal, i) => literal + (values[i] ?? "")).join(""));
+    let text = literals[0] ?? "";
+    for (let i = 1; i < literals.length; i++) text += (values[i - 1] ?? "") + literals[i];
+    return new Markup(text);
   }
 
   toString(): string {
@@ -31,7 +33,8 @@ function fill(value: Filling): string {
   if (value === null || value === undefined || value === false) return "";
   if (value instanceof Markup) return value.toString();
   if (typeof value === "object") return value.map(fill).join("");
-  return String(value).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
+  const text = String(value);
+  return /[&<>"']/.test(text) ? text.replace(/[&<>"']/g, (one) => ENTITIES[one]!) : text;
 }
 
 /**

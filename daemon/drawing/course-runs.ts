@@ -19,13 +19,27 @@ export function runsOf(course: Course): Piece[][] {
 
 /** The part of a course within [fromMs, toMs); pieces across an end are cut there. */
 export function courseWithin(course: Course, fromMs: number, toMs: number): Piece[] {
+  // A winter is asked for by month, by week and by day, so that walking all of it adds up.
+  const first = countBefore(course, (piece) => piece.toMs <= fromMs);
+  const end = countBefore(course, (piece) => piece.fromMs < toMs);
   return course
-    .filter((piece) => piece.toMs > fromMs && piece.fromMs < toMs)
+    .slice(first, end)
     .map((piece) =>
       piece.fromMs >= fromMs && piece.toMs <= toMs
         ? piece
         : { ...piece, fromMs: Math.max(piece.fromMs, fromMs), toMs: Math.min(piece.toMs, toMs) },
     );
+}
+
+/** How many pieces at the beginning of a course are so; after the first that is not, none is. */
+function countBefore(course: Course, isSo: (piece: Piece) => boolean): number {
+  let [from, to] = [0, course.length];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if (isSo(course[middle]!)) from = middle + 1;
+    else to = middle;
+  }
+  return from;
 }
 
 /**

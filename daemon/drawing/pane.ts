@@ -8,8 +8,8 @@ import type { Course, Piece } from "./material.js";
 import { type Place, pathData, simplified } from "./path.js";
 import { round } from "./text.js";
 
-/** Pieces of the thread that go into one of the reach about it, where that need not be exact. */
-const SOFT_PIECES = 2;
+/** Pieces of the thread that go into one of the reach about it, which is soft. */
+const REACH_PIECES = 2;
 
 /** A course against its band: where it lies on the drawing, and how it is inked. */
 export type Pane = Readonly<{
@@ -30,7 +30,7 @@ export type Pane = Readonly<{
   fromMs: number;
   threadWidePx: number;
   threadInk?: string;
-  /** Whether neither the hatched area nor the reach need be exact. */
+  /** Whether the hatched area need not be exact. */
   isSoft?: boolean;
 }>;
 
@@ -68,7 +68,7 @@ export function drawThread(pane: Pane): Markup {
     runsOf(coarsened(course, fromMs, lengthMs)).map((run) => placed(lineOf(run, read), pane));
   const means = lines(threadMs, ({ mean }) => mean);
   if (means.length === 0) return html``;
-  const reachMs = (pane.isSoft ? SOFT_PIECES : 1) * threadMs;
+  const reachMs = REACH_PIECES * threadMs;
   const bottoms = lines(reachMs, ({ low }) => low);
   const reach = lines(reachMs, ({ high }) => high).map((top, i) =>
     pathData([...top, ...bottoms[i]!.toReversed()], "z", 2),

@@ -2,7 +2,7 @@
 export type Place = readonly [x: number, y: number];
 
 /** How far a left-out place may lie from the line drawn in its stead, px. */
-const LEFT_OUT_WITHIN_PX = 0.35;
+const LEFT_OUT_WITHIN_PX = 0.5;
 
 /** Parts of a pixel that places are rounded to: tenths for lines, halves for soft areas. */
 export type Grain = 10 | 2;
@@ -47,7 +47,7 @@ function shortest(parts: number, grain: Grain): string {
 }
 
 /**
- * The same line with fewer places: each left out lies within a third of a pixel, measured upright,
+ * The same line with fewer places: each left out lies within half a pixel, measured upright,
  * of the line drawn in its stead. The first and the last stay.
  *
  * @param places from left to right

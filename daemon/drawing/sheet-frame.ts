@@ -20,7 +20,7 @@ export type SheetFrame = Readonly<{
 
 /** Hours that may go into one piece: parts of a day, so that pieces begin with it. */
 const PIECES_H = [1, 2, 3, 4, 6, 12, 24] as const;
-const LEAST_PIECE_PX = 2.6;
+const LEAST_PIECE_PX = 3;
 /** How high a degree is while all is calm, and how high a stave may grow. */
 const CALM_PX_PER_K = { roomy: 11, narrow: 9 } as const;
 const TALLEST_PX = 190;

@@ -3,6 +3,7 @@ import { html, type Markup } from "../html.js";
 import { oneLine } from "../letters/one-line.js";
 import { spanWords } from "../letters/temperature-words.js";
 import { dateWords } from "../letters/time-words.js";
+import { contentKey } from "./content-key.js";
 import { courseWithin } from "./course-runs.js";
 import { type Hatch, hatchings } from "./hatching.js";
 import { QUIET } from "./inks.js";
@@ -32,8 +33,13 @@ export function drawWinterSheet(material: WinterMaterial, look: Look): Markup {
   return drawSheet(material, look, rows, MONTH_DAYS);
 }
 
-/** A month of a winter as a drawing of its own. */
-type MonthDrawing = Readonly<{ monthMs: number; svg: Markup }>;
+/** A month of a winter as a drawing of its own, not drawn yet. */
+type MonthDrawing = Readonly<{
+  monthMs: number;
+  /** The same only where the drawing is, but for where its links lead. */
+  key: string;
+  draw(): Markup;
+}>;
 
 /**
  * The same with a drawing for each month, oldest first: a page may set them in its own order, and
@@ -49,18 +55,35 @@ export function drawMonths(
 ): readonly MonthDrawing[] {
   const frame = frameSheet(material, look, MONTH_DAYS, beside);
   return monthRows(material.span, material.chamberId, look).map((row, i) => {
-    const { heightPx, markup } = drawStave(frame, row, 0);
-    const own = { ...look, idPrefix: `${look.idPrefix}-${i}` };
-    const hatches = i === 0 ? hatchings(look.idPrefix) : null;
     const within = { ...material, ...partOf(material, row.span) };
-    const svg = picture(own, heightPx, captionOf(within, look), markup, hatches);
-    return { monthMs: row.span.fromMs, svg };
+    const { cocoons, humidity, ...others } = within;
+    const { material: _, look: __, ...scales } = frame;
+    return {
+      monthMs: row.span.fromMs,
+      key: contentKey([cocoons, humidity], { row, others, scales, look, isFirst: i === 0 }),
+      draw: () => {
+        const { heightPx, markup } = drawStave({ ...frame, material: within }, row, 0);
+        const own = { ...look, idPrefix: `${look.idPrefix}-${i}` };
+        const hatches = i === 0 ? hatchings(look.idPrefix) : null;
+        const begun = within.excursions.filter(({ startedAtMs }) => startedAtMs >= row.span.fromMs);
+        const caption = captionOf({ ...within, excursions: begun }, look);
+        return picture(own, heightPx, caption, markup, hatches);
+      },
+    };
   });
 }
 
-/** All months, and the legend last. */
-export const drawWinterStaves = (material: WinterMaterial, look: Look): readonly Markup[] => [
-  ...drawMonths(material, look).map(({ svg }) => svg),
+/**
+ * All months, and the legend last.
+ *
+ * @param keep gives a drawing of the same key that was made before, or lets it be drawn
+ */
+export const drawWinterStaves = (
+  material: WinterMaterial,
+  look: Look,
+  keep: (key: string, draw: () => Markup) => Markup = (_, draw) => draw(),
+): readonly Markup[] => [
+  ...drawMonths(material, look).map(({ key, draw }) => keep(key, draw)),
   drawSheetLegend(look),
 ];
 
@@ -76,13 +99,26 @@ const LEGEND_CAPTION: Caption = {
   desc: "Rust is warmer than the band, blue colder; moss is damper, straw drier; crossed is not seen.",
 };
 
-function partOf({ cocoons, excursions, unseen }: WinterMaterial, span: Stretch) {
+/** What lies within a stretch: all of a winter that the drawing of the stretch shows. */
+function partOf(material: WinterMaterial, span: Stretch) {
   const { fromMs, toMs } = span;
+  const { cocoons, humidity, excursions, unseen, annotations, openingsMs, defrostsMs } = material;
+  const { watched } = material;
+  const isWithin = (atMs: number) => atMs >= fromMs && atMs < toMs;
   return {
     span,
+    // Of a month that is over it does not matter how long the watch has gone on since.
+    watched: { fromMs: Math.max(fromMs, watched.fromMs), toMs: Math.min(toMs, watched.toMs) },
     cocoons: courseWithin(cocoons, fromMs, toMs),
-    excursions: excursions.filter((one) => one.startedAtMs >= fromMs && one.startedAtMs < toMs),
+    humidity: courseWithin(humidity, fromMs, toMs),
+    excursions: excursions.filter(
+      ({ startedAtMs, endedAtMs }) =>
+        startedAtMs < toMs && (endedAtMs === null || endedAtMs > fromMs),
+    ),
     unseen: unseen.filter((one) => one.fromMs < toMs && one.toMs > fromMs),
+    annotations: annotations.filter(({ atMs }) => isWithin(atMs)),
+    openingsMs: openingsMs.filter(isWithin),
+    defrostsMs: defrostsMs.filter(isWithin),
   };
 }
 

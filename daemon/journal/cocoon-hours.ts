@@ -17,14 +17,11 @@ export function cocoonHours(
   toMs: number,
 ): CocoonHour[] {
   const hours = (id: string) => store.rollups.hours(id, fromMs, toMs);
-  const humid = new Map<number, Rollup>();
-  for (const place of ["air", "box"])
-    for (const { id } of site.probes.filter(
-      (probe) => probe.chamberId === chamberId && probe.place === place,
-    ))
-      for (const hour of hours(id))
-        if (hour.humidity !== null && hour.temperature !== null) humid.set(hour.fromMs, hour);
-  return hours(cocoonSeriesId(chamberId)).flatMap((hour): CocoonHour[] => {
+  const series = hours(cocoonSeriesId(chamberId));
+  // Most series have their own humidity, and a season of two more probes takes its time.
+  const isDry = series.some(({ humidity }) => humidity === null);
+  const humid = isDry ? humidHours(site, chamberId, hours) : new Map<number, Rollup>();
+  return series.flatMap((hour): CocoonHour[] => {
     const { temperature, humidity } = hour;
     if (temperature === null) return [];
     const { meanC, lowC, highC } = temperature;
@@ -40,6 +37,21 @@ export function cocoonHours(
       },
     ];
   });
+}
+
+function humidHours(
+  { probes }: Pick<Site, "probes">,
+  chamberId: string,
+  hours: (id: string) => readonly Rollup[],
+): Map<number, Rollup> {
+  const humid = new Map<number, Rollup>();
+  for (const place of ["air", "box"])
+    for (const { id } of probes.filter(
+      (probe) => probe.chamberId === chamberId && probe.place === place,
+    ))
+      for (const hour of hours(id))
+        if (hour.humidity !== null && hour.temperature !== null) humid.set(hour.fromMs, hour);
+  return humid;
 }
 
 function humidityAt(cocoonC: number, hour: Rollup | undefined): number | null {

@@ -7,6 +7,7 @@ import { type MassLoss, massLoss, type Weighing } from "../../rules/year/mass-lo
 import { type Proportion, proportionOf } from "../../rules/year/proportion.js";
 import { expectSexRatio, type SexRatio } from "../../rules/year/sex-ratio.js";
 import type { CalendarDay } from "../../shared/calendar-day.js";
+import type { Excursion } from "../../shared/excursion.js";
 import type { Entry, Lot } from "../../shared/journal.js";
 import type { Site } from "../../shared/site.js";
 import { localDay } from "../../shared/site-calendar.js";
@@ -55,22 +56,30 @@ export function reportLots(
   const journal = store.journal.soFar();
   const holding = entriesThatHold(journal.entries);
   const hours = openHours(store, site, nowMs);
-  return [...latestLots(journal.lots).values()].map((lot) => {
-    const course = followLot(lot.id, holding, lot);
-    const season = seasonOf(lot, course, { store, site, nowMs, hours });
+  const followed = [...latestLots(journal.lots).values()].map((lot) => {
+    return { lot, course: followLot(lot.id, holding, lot) };
+  });
+  const fromMs = Math.min(
+    nowMs,
+    ...followed.flatMap(({ course }) => course.stays[0]?.fromMs ?? []),
+  );
+  // Read once, however many lots there are: each is parsed.
+  const excursions = store.excursions.mattering(fromMs, nowMs + 1);
+  return followed.map(({ lot, course }) => {
+    const season = seasonOf(lot, course, { excursions, site, nowMs, hours });
     return report(lot, course, season, holding, site, nowMs);
   });
 }
 
 type Sources = Readonly<{
-  store: Pick<Store, "excursions">;
+  excursions: readonly Excursion[];
   site: Site;
   nowMs: number;
   hours(chamberId: string, fromMs: number): readonly CocoonHour[];
 }>;
 
 function seasonOf(lot: Lot, { stays }: LotCourse, sources: Sources): LotSeason {
-  const { store, site, nowMs, hours } = sources;
+  const { excursions, site, nowMs, hours } = sources;
   const profile = profileOf(lot.species, site.ownSpecies);
   const [first] = stays;
   const bandOf = (chamberId: string) =>
@@ -80,7 +89,7 @@ function seasonOf(lot: Lot, { stays }: LotCourse, sources: Sources): LotSeason {
     hours: stays
       .filter(({ chamberId }, i) => stays.findIndex((s) => s.chamberId === chamberId) === i)
       .flatMap(({ chamberId }) => hours(chamberId, first!.fromMs)),
-    excursions: first === undefined ? [] : store.excursions.between(first.fromMs, nowMs + 1),
+    excursions,
     bandOf,
     chillBelowC: profile.chillBelowC.value,
     nowMs,

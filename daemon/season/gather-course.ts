@@ -1,3 +1,4 @@
+import { humidityFault, temperatureFault } from "../../shared/fault-value.js";
 import type { Chamber, Site } from "../../shared/site.js";
 import { cocoonSeriesId } from "../../shared/site.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
@@ -10,15 +11,16 @@ import type {
   Stretch,
   ToldForecast,
 } from "../drawing/material.js";
-import type { Store } from "../store/records.js";
+import type { Rollup, Store } from "../store/records.js";
 import { gatherWinter } from "./gather-winter.js";
 import { airCourse, probesIn } from "./hour-courses.js";
 
 /** What a course is gathered from. */
-export type CourseStore = Pick<Store, "rollups" | "excursions" | "readings" | "journal">;
+export type CourseStore = Pick<Store, "rollups" | "excursions" | "readings" | "journal" | "checks">;
 
-/** Up to here single readings are drawn, beyond it hours. */
-const READINGS_UP_TO_MS = 2 * DAY_MS;
+/** Up to here single readings are drawn, then stretches of two minutes, and beyond those hours. */
+const READINGS_UP_TO_MS = 6 * HOUR_MS;
+const MINUTES_UP_TO_MS = 2 * DAY_MS;
 /** A silence longer than this is no line; cocoons are written each five minutes. Our choice. */
 const MEETS_WITHIN_MS = 15 * MINUTE_MS;
 
@@ -35,18 +37,25 @@ export function gatherCourse(
 ): CourseMaterial {
   const byHour = gatherWinter(store, site, chamber, span, nowMs, others);
   const forecasts = forecastsOf(store, byHour.excursions, nowMs);
-  if (span.toMs - span.fromMs > READINGS_UP_TO_MS)
-    return { ...byHour, air: airCourse(store, site, chamber.id, byHour.watched), forecasts };
-  const read = (ids: readonly string[], quantity: "temperatureC" | "humidityPct") =>
-    readingsOf(store, ids, quantity, span, nowMs);
-  const [boxes, airs] = [probesIn(site, chamber.id, "box"), probesIn(site, chamber.id, "air")];
-  const cocoons = read([cocoonSeriesId(chamber.id)], "temperatureC");
-  const boxHumidity = read(boxes.slice(0, 1), "humidityPct");
+  const hourly = airCourse(store, site, chamber.id, byHour.watched);
+  if (span.toMs - span.fromMs > MINUTES_UP_TO_MS) return { ...byHour, air: hourly, forecasts };
+  const toMs = Math.min(span.toMs, nowMs);
+  const near =
+    span.toMs - span.fromMs > READINGS_UP_TO_MS
+      ? (id: string) => store.rollups.minutes(id, span.fromMs, toMs)
+      : readingsOf(store, span.fromMs, toMs);
+  const [box] = probesIn(site, chamber.id, "box").slice(0, 1).map(near);
+  const [air] = probesIn(site, chamber.id, "air").slice(0, 1).map(near);
+  const cocoons = joined(near(cocoonSeriesId(chamber.id)), warmth);
+  const boxHumidity = joined(box, water);
+  const humidity = boxHumidity.length > 0 ? boxHumidity : joined(air, water);
+  const airs = joined(air, warmth);
+  // Where raw readings are forgotten, their hours are not.
   return {
     ...byHour,
-    ...(cocoons.length > 0 ? { cocoons } : {}),
-    humidity: boxHumidity.length > 0 ? boxHumidity : read(airs.slice(0, 1), "humidityPct"),
-    air: read(airs.slice(0, 1), "temperatureC"),
+    cocoons: cocoons.length > 0 ? cocoons : byHour.cocoons,
+    humidity: humidity.length > 0 ? humidity : byHour.humidity,
+    air: airs.length > 0 ? airs : hourly,
     forecasts,
   };
 }
@@ -85,24 +94,41 @@ function forecastsOf(
     });
 }
 
-function readingsOf(
-  store: CourseStore,
-  ids: readonly string[],
-  quantity: "temperatureC" | "humidityPct",
-  { fromMs, toMs }: Stretch,
-  nowMs: number,
-): Course {
-  const pieces: Piece[] = [];
-  for (const id of ids)
-    for (const reading of store.readings.between(id, fromMs, Math.min(toMs, nowMs))) {
-      const value = reading[quantity];
-      if (value === null) continue;
-      const atMs = reading.takenAtMs;
-      const last = pieces.at(-1);
-      // A reading stands until the next one, unless that is long in coming.
-      if (last !== undefined && atMs - last.fromMs <= MEETS_WITHIN_MS)
-        pieces[pieces.length - 1] = { ...last, toMs: atMs };
-      pieces.push({ fromMs: atMs, toMs: atMs + 1, low: value, mean: value, high: value });
-    }
+type Value = Readonly<{ low: number; mean: number; high: number }>;
+/** A reading, or some of them, with when it was taken. */
+type Near = Readonly<{ fromMs: number }>;
+
+const warmth = ({ temperature: t }: Pick<Rollup, "temperature">): Value | null =>
+  t && { low: t.lowC, mean: t.meanC, high: t.highC };
+const water = ({ humidity: h }: Pick<Rollup, "humidity">): Value | null =>
+  h && { low: h.lowPct, mean: h.meanPct, high: h.highPct };
+
+/** One probe's single readings, corrected as its hours are. */
+function readingsOf(store: CourseStore, fromMs: number, toMs: number) {
+  const corrector = store.checks.corrector();
+  return (id: string): (Near & Pick<Rollup, "temperature" | "humidity">)[] =>
+    [...store.readings.between(id, fromMs, toMs)].map((reading) => {
+      const { takenAtMs, temperatureC: c, humidityPct: pct } = corrector.correct(reading);
+      const isWarmth = c !== null && temperatureFault(c) === null;
+      const isWater = pct !== null && humidityFault(pct) === null;
+      return {
+        fromMs: takenAtMs,
+        temperature: isWarmth ? { count: 1, lowC: c, meanC: c, highC: c } : null,
+        humidity: isWater ? { count: 1, lowPct: pct, meanPct: pct, highPct: pct } : null,
+      };
+    });
+}
+
+/** What was read stands until the next, unless that is long in coming. */
+function joined<T extends Near>(near: readonly T[] = [], read: (one: T) => Value | null): Course {
+  const pieces: { -readonly [Key in keyof Piece]: Piece[Key] }[] = [];
+  for (const one of near) {
+    const value = read(one);
+    if (value === null) continue;
+    const { fromMs } = one;
+    const last = pieces.at(-1);
+    if (last !== undefined && fromMs - last.fromMs <= MEETS_WITHIN_MS) last.toMs = fromMs;
+    pieces.push({ fromMs, toMs: fromMs + 1, low: value.low, mean: value.mean, high: value.high });
+  }
   return pieces;
 }

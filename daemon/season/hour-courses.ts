@@ -30,24 +30,21 @@ export function hourCourses(
   chamberId: string,
   span: Stretch,
 ): HourCourses {
+  const hours = openHours(store, span);
   const [boxes, airs] = [probesIn(site, chamberId, "box"), probesIn(site, chamberId, "air")];
-  const seriesId = cocoonSeriesId(chamberId);
-  const hours = hoursOf(store, [seriesId, ...boxes], span);
-  const series = hours.filter(({ probeId }) => probeId === seriesId);
-  const boxHours = hours.filter(({ probeId }) => probeId !== seriesId);
-  const cocoons = toCourse(series.length > 0 ? series : boxHours, temperature, span);
-  const boxHumidity = toCourse(boxHours, humidity, span);
+  const series = toCourse([hours(cocoonSeriesId(chamberId))], temperature, span);
+  const boxHumidity = toCourse(boxes.map(hours), humidity, span);
   return {
-    cocoons,
+    cocoons: series.length > 0 ? series : toCourse(boxes.map(hours), temperature, span),
     isReckoned: boxes.length === 0 && series.length > 0,
-    humidity:
-      boxHumidity.length > 0 ? boxHumidity : toCourse(hoursOf(store, airs, span), humidity, span),
+    humidity: boxHumidity.length > 0 ? boxHumidity : toCourse(airs.map(hours), humidity, span),
   };
 }
 
 /** The temperature of a chamber's air, hour by hour. */
-export const airCourse = (store: Rollups, site: Site, chamberId: string, span: Stretch): Course =>
-  toCourse(hoursOf(store, probesIn(site, chamberId, "air"), span), temperature, span);
+export function airCourse(store: Rollups, site: Site, chamberId: string, span: Stretch): Course {
+  return toCourse(probesIn(site, chamberId, "air").map(openHours(store, span)), temperature, span);
+}
 
 /** Ids of a chamber's probes at one place. */
 export const probesIn = (site: Site, chamberId: string, place: Place): string[] =>
@@ -55,30 +52,50 @@ export const probesIn = (site: Site, chamberId: string, place: Place): string[] 
     .filter((probe) => probe.chamberId === chamberId && probe.place === place)
     .map(({ id }) => id);
 
-const hoursOf = (store: Rollups, ids: readonly string[], { fromMs, toMs }: Stretch): Rollup[] =>
-  store.rollups.hoursOfAll(ids, fromMs, toMs);
+const openHours =
+  ({ rollups }: Rollups, { fromMs, toMs }: Stretch) =>
+  (id: string): Rollup[] =>
+    rollups.hours(id, fromMs, toMs);
 
 /** One piece for each hour; of several probes the mean of means and the widest reach. */
-function toCourse(rollups: readonly Rollup[], read: Read, { toMs }: Stretch): Course {
+function toCourse(probes: readonly (readonly Rollup[])[], read: Read, { toMs }: Stretch): Course {
+  const heard = probes.map((hours) =>
+    hours.flatMap((rollup): Piece[] => {
+      const value = read(rollup);
+      const { fromMs } = rollup;
+      // Written out, since a winter has thousands.
+      return value === null
+        ? []
+        : [
+            {
+              fromMs,
+              toMs: Math.min(fromMs + HOUR_MS, toMs),
+              low: value.low,
+              mean: value.mean,
+              high: value.high,
+            },
+          ];
+    }),
+  );
+  return heard.length === 1 ? heard[0]! : merged(heard.flat());
+}
+
+function merged(pieces: readonly Piece[]): Course {
   const hours = new Map<number, { count: number; piece: Piece }>();
-  for (const rollup of rollups) {
-    const value = read(rollup);
-    if (value === null) continue;
-    const { fromMs } = rollup;
-    const before = hours.get(fromMs);
+  for (const one of pieces) {
+    const before = hours.get(one.fromMs);
     if (before === undefined) {
-      const piece = { fromMs, toMs: Math.min(fromMs + HOUR_MS, toMs), ...value };
-      hours.set(fromMs, { count: 1, piece });
+      hours.set(one.fromMs, { count: 1, piece: one });
       continue;
     }
     const { count, piece } = before;
-    hours.set(fromMs, {
+    hours.set(one.fromMs, {
       count: count + 1,
       piece: {
         ...piece,
-        low: Math.min(piece.low, value.low),
-        mean: (piece.mean * count + value.mean) / (count + 1),
-        high: Math.max(piece.high, value.high),
+        low: Math.min(piece.low, one.low),
+        mean: (piece.mean * count + one.mean) / (count + 1),
+        high: Math.max(piece.high, one.high),
       },
     });
   }

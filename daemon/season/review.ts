@@ -35,7 +35,8 @@ export type StretchFigures = Readonly<{
 export type Review = Readonly<{
   whole: StretchFigures;
   months: readonly StretchFigures[];
-  weeks: readonly StretchFigures[];
+  /** Reckoned when asked for: a page of months does without. */
+  weeks(): readonly StretchFigures[];
 }>;
 
 /** A step from one hour to the next that is not missing. */
@@ -59,7 +60,7 @@ export function reviewOf(material: WinterMaterial, timezone: string): Review {
   return {
     whole: figures(cut(material.span, watched)),
     months: parts(localMonthStarts(watched, timezone)),
-    weeks: parts(weekStarts(watched, timezone)),
+    weeks: () => parts(weekStarts(watched, timezone)),
   };
 }
 

@@ -151,8 +151,11 @@ export type Store = Readonly<{
   rollups: Readonly<{
     /** Hours that begin in [fromMs, toMs) and have readings, oldest first. */
     hours(probeId: string, fromMs: number, toMs: number): Rollup[];
-    /** Hours of several probes, in one walk through the table. */
-    hoursOfAll(probeIds: readonly string[], fromMs: number, toMs: number): Rollup[];
+    /**
+     * Stretches of two minutes in [fromMs, toMs) that have readings, corrected, oldest first; for
+     * pictures of a day or two. `fromMs` is when the first reading of a stretch was taken.
+     */
+    minutes(probeId: string, fromMs: number, toMs: number): Rollup[];
     /** Calendar days of the site that begin in [fromMs, toMs) and have readings, oldest first. */
     days(probeId: string, fromMs: number, toMs: number): Rollup[];
   }>;

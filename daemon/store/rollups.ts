@@ -1,8 +1,11 @@
 import type { Database } from "better-sqlite3";
 import { startOfLocalDay, startOfLocalHour } from "../../shared/site-calendar.js";
+import { DAY_MS, HOUR_MS } from "../../shared/time.js";
 import type { Checks } from "./checks.js";
 import { openCounting } from "./counted-rows.js";
+import { openKeptBlocks } from "./kept-blocks.js";
 import { probeNoOfKey, takenAtMsOfKey } from "./keys.js";
+import { openMinutes } from "./minutes.js";
 import type { ProbeNumbers } from "./probe-numbers.js";
 import type { ReadingRow, Readings } from "./readings.js";
 import type { Rollup } from "./records.js";
@@ -53,15 +56,41 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
     upkeep.setDaysClosedBeforeMs(untilMs);
   }
 
-  function hoursOf(probeNo: number, fromMs: number, toMs: number): RollupRow[] {
-    const openRows = readings.rowsOfProbe(probeNo, upkeep.hoursClosedBeforeMs(), Infinity);
-    return [...hours.ofProbes([probeNo], fromMs, toMs), ...gatherHours(openRows)];
+  // It changes whenever another connection has committed (SQLite, "PRAGMA data_version").
+  const dataVersion = db.prepare<[], number>("PRAGMA data_version");
+  dataVersion.pluck();
+  const version = () => dataVersion.get()!;
+  const toRollups = (rows: readonly RollupRow[]): Rollup[] =>
+    rows.map((row) => toRollup(probes.idOf(probeNoOfKey(row.key)), startOfRow(row), row));
+  const keptHours = openKeptBlocks<Rollup>({
+    ...HOUR_BLOCKS,
+    read: (probeNo, fromMs, toMs) => toRollups(hours.ofProbes([probeNo], fromMs, toMs)),
+    version,
+  });
+  const keptMinutes = openKeptBlocks<Rollup>({
+    ...MINUTE_BLOCKS,
+    read: openMinutes(db, probes, checks),
+    version,
+  });
+  const forgetFrom = (atMs: number): void => {
+    keptHours.forgetFrom(atMs);
+    keptMinutes.forgetFrom(atMs);
+    openHour = null;
+  };
+
+  /** Of the hour that is not over: every view asks for it, and several times. */
+  let openHour: Readonly<{ version: number; rows: readonly RollupRow[] }> | null = null;
+  function openRowsOf(probeNo: number): RollupRow[] {
+    const now = version();
+    if (openHour?.version !== now) {
+      const rows = gatherHours(readings.rows(upkeep.hoursClosedBeforeMs(), Infinity));
+      openHour = { version: now, rows };
+    }
+    return openHour.rows.filter(({ key }) => probeNoOfKey(key) === probeNo);
   }
 
-  const within = (probeId: string, rows: readonly RollupRow[], fromMs: number, toMs: number) =>
-    rows
-      .map((row) => toRollup(probeId, startOfRow(row), row))
-      .filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);
+  const within = (rollups: readonly Rollup[], fromMs: number, toMs: number): Rollup[] =>
+    rollups.filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);
 
   return {
     /** Take in rows that were stored just now and not before, in the same transaction. */
@@ -70,6 +99,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       const hoursClosedMs = upkeep.hoursClosedBeforeMs();
       const daysClosedMs = upkeep.daysClosedBeforeMs();
       const late = rows.filter(({ key }) => takenAtMsOfKey(key) < hoursClosedMs);
+      forgetFrom(late.reduce((ms, { key }) => Math.min(ms, takenAtMsOfKey(key)), hoursClosedMs));
       const lateHours = late.length === 0 ? [] : gatherHours(late);
       for (const row of lateHours) hours.add(row);
       const ofClosedDays = lateHours.filter((row) => startOfRow(row) < daysClosedMs);
@@ -86,6 +116,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
      * they begin.
      */
     rebuild(): void {
+      forgetFrom(Number.NEGATIVE_INFINITY);
       const rawFromMs = upkeep.prunedBeforeMs();
       const hoursClosedMs = upkeep.hoursClosedBeforeMs();
       const kept = hours.ofAll(rawFromMs, Infinity);
@@ -106,6 +137,7 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
     rebuildOf(probeId: string, fromMs: number): void {
       const probeNo = probes.of(probeId);
       if (probeNo === null) return;
+      forgetFrom(Number.NEGATIVE_INFINITY);
       const hourMs = Math.max(toHour(fromMs), upkeep.prunedBeforeMs());
       const hoursClosedMs = upkeep.hoursClosedBeforeMs();
       hours.removeOfProbe(probeNo, hourMs);
@@ -123,22 +155,21 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       return probeNo === null ? null : hours.lastFromMs(probeNo);
     },
 
+    /** What is kept in memory from this instant on may not hold any more. */
+    forgetFrom,
+
     hours(probeId: string, fromMs: number, toMs: number): Rollup[] {
       const probeNo = probes.of(probeId);
-      return probeNo === null ? [] : within(probeId, hoursOf(probeNo, fromMs, toMs), fromMs, toMs);
+      if (probeNo === null) return [];
+      const closed = keptHours.of(probeNo, fromMs, toMs, upkeep.hoursClosedBeforeMs());
+      return [...closed, ...within(toRollups(openRowsOf(probeNo)), fromMs, toMs)];
     },
 
-    hoursOfAll(probeIds: readonly string[], fromMs: number, toMs: number): Rollup[] {
-      const ids = new Map<number, string>();
-      for (const id of probeIds) {
-        const probeNo = probes.of(id);
-        if (probeNo !== null) ids.set(probeNo, id);
-      }
-      const openRows = readings.rows(upkeep.hoursClosedBeforeMs(), Infinity);
-      const open = gatherHours(openRows).filter(({ key }) => ids.has(probeNoOfKey(key)));
-      return [...hours.ofProbes([...ids.keys()], fromMs, toMs), ...open]
-        .map((row) => toRollup(ids.get(probeNoOfKey(row.key))!, startOfRow(row), row))
-        .filter((rollup) => rollup.fromMs >= fromMs && rollup.fromMs < toMs);
+    minutes(probeId: string, fromMs: number, toMs: number): Rollup[] {
+      const probeNo = probes.of(probeId);
+      return probeNo === null
+        ? []
+        : keptMinutes.of(probeNo, fromMs, toMs, upkeep.hoursClosedBeforeMs());
     },
 
     days(probeId: string, fromMs: number, toMs: number): Rollup[] {
@@ -146,11 +177,17 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
       if (probeNo === null) return [];
       const closedBeforeMs = upkeep.daysClosedBeforeMs();
       const closed = days.ofProbes([probeNo], fromMs, Math.min(toMs, closedBeforeMs));
-      const open = gatherRollups(hoursOf(probeNo, closedBeforeMs, Infinity), toDay);
-      return within(probeId, [...closed, ...open], fromMs, toMs);
+      const hoursLeft = hours.ofProbes([probeNo], closedBeforeMs, Infinity);
+      const open = gatherRollups([...hoursLeft, ...openRowsOf(probeNo)], toDay);
+      return within(toRollups([...closed, ...open]), fromMs, toMs);
     },
   };
 }
+
+/** Two seasons of a dozen series, or some 10 MB; our choice. */
+const HOUR_BLOCKS = { blockMs: 32 * DAY_MS, mostBlocks: 96 } as const;
+/** Four days of a dozen series, or some 3 MB; our choice. */
+const MINUTE_BLOCKS = { blockMs: 12 * HOUR_MS, mostBlocks: 64 } as const;
 
 const PART_ROWS = 20_000;
 

@@ -136,6 +136,7 @@ function openKeeper(db: Database, tables: Tables): Keeper {
       const hourMs = startOfLocalHour(closedMs, timezone);
       let removed = 0;
       for (let some = 1; some > 0; removed += some) some = pruneSome.immediate(hourMs);
+      rollups.forgetFrom(Number.NEGATIVE_INFINITY);
       return removed;
     },
   };
@@ -161,6 +162,13 @@ function assemble(
 ): Store {
   const { readings, rollups, checks, excursions, letters, posting, heard, judge, board } = tables;
   const { setTakenNo: _, ...checksMade } = checks;
+  // What a probe says while it is not in its place does not count.
+  const anew = <Asked extends unknown[], R>(change: (...asked: Asked) => R) => {
+    return (...asked: Asked): R => {
+      rollups.forgetFrom(Number.NEGATIVE_INFINITY);
+      return change(...asked);
+    };
+  };
   const queue = db.transaction((letter: NewLetter, keepers: readonly string[]) =>
     posting.queue(letter, keepers),
   );
@@ -170,7 +178,7 @@ function assemble(
     const hourMs = openHour ? null : rollups.lastHourMs(probeId);
     return hourMs === null ? openHour : readings.newest(probeId, hourMs, hourMs + HOUR_MS);
   };
-  const { hours, hoursOfAll, days } = rollups;
+  const { hours, minutes, days } = rollups;
   const { open, mattering, ordinary, get, history, acknowledge } = excursions;
   const told = {
     open,
@@ -186,9 +194,16 @@ function assemble(
     commit: keeper.commit,
     revise: keeper.revise,
     prune: keeper.prune,
-    checks: explained(checksMade, file),
+    checks: explained(
+      {
+        ...checksMade,
+        beginAbsence: anew(checks.beginAbsence),
+        extendAbsence: anew(checks.extendAbsence),
+      },
+      file,
+    ),
     readings: explained({ between, allBetween, latest, count }, file),
-    rollups: explained({ hours, hoursOfAll, days }, file),
+    rollups: explained({ hours, minutes, days }, file),
     judge: explained({ load: judge.load }, file),
     excursions: explained(told, file),
     letters: explained({ ...letters, sent, failed, queue: queue.immediate }, file),

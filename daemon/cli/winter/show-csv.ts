@@ -33,7 +33,7 @@ export function seasonsCsv(seasons: readonly Season[]): string {
   const rows = seasons.flatMap(({ chamber, review }) => [
     rowOf(chamber.id, "whole", review.whole),
     ...review.months.map((month) => rowOf(chamber.id, "month", month)),
-    ...review.weeks.map((week) => rowOf(chamber.id, "week", week)),
+    ...review.weeks().map((week) => rowOf(chamber.id, "week", week)),
   ]);
   return stringify(rows, { header: true, columns: COLUMNS, record_delimiter: "windows" });
 }

@@ -63,7 +63,7 @@ ${drawWinterStaves(material, own).map(setStave)}</div>
   });
   return html`<section>
 <h2>${reviewHeading(season, look.timezone)}</h2>
-${setFigures(reviewFigures(season, look))}${sheets}${setTable(tableOfMonths(review.months, look))}${setTable(tableOfWeeks(review.weeks, look))}</section>
+${setFigures(reviewFigures(season, look))}${sheets}${setTable(tableOfMonths(review.months, look))}${setTable(tableOfWeeks(review.weeks(), look))}</section>
 `;
 }
 
@@ -78,7 +78,7 @@ function setBeside(group: SeasonGroup, look: Reading, index: number): Markup {
   const cellsOf = (place: number) =>
     placed.map((column) => {
       const drawing = column.find((one) => one.place === place);
-      return drawing === undefined ? html`<div></div>\n` : setStave(drawing.svg);
+      return drawing === undefined ? html`<div></div>\n` : setStave(drawing.draw());
     });
   return html`<section>
 <h2>${oneLine(group[0]!.chamber.id, 60)}: ${names.join(" beside ")}</h2>

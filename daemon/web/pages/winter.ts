@@ -6,6 +6,7 @@ import { gatherWinter } from "../../season/gather-winter.js";
 import { reviewOf } from "../../season/review.js";
 import { keptWinters, type Winter } from "../../season/winters.js";
 import { winterAddress } from "../address.js";
+import { keptDrawing } from "../look/kept-drawings.js";
 import { lookFor, setPicture } from "../look/picture.js";
 import type { Asking, Page, Shown } from "../page.js";
 import { setExcursions } from "./excursion-table.js";
@@ -67,7 +68,7 @@ function showWinter(chamber: Chamber, year: number | null, asking: Asking): Show
     title: `The winter of ${winterName(winter)}, ${chamber.id}`,
     main: html`<h1>The winter of ${winterName(winter)}</h1>
 ${setChambers(chamber, asking)}<p class="unprinted">Every month's name leads to its own page${asking.isNarrow ? "" : ", and so does every day"}.</p>
-${setPicture({ svgs: drawWinterStaves(material, look), pointing: "days", table }, asking)}<h2>In figures</h2>
+${setPicture({ svgs: drawWinterStaves(material, look, keptDrawing), pointing: "days", table }, asking)}<h2>In figures</h2>
 ${setWhole(review, look)}${setExcursions(material, asking)}`,
     earlier: stepTo(winters[at - 1]),
     later: stepTo(winters[at + 1]),

@@ -67,7 +67,7 @@ test("the figures come as CSV, the whole before its months and weeks", async () 
   expect(rows.map(({ part }) => part)).toEqual([
     "whole",
     ...months.map(() => "month"),
-    ...weeks.map(() => "week"),
+    ...weeks().map(() => "week"),
   ]);
   expect(Number(rows[0]!.reserve_days)).toBeCloseTo(whole.reserveDays!, 2);
   expect(Number(rows[0]!.degree_hours_above)).toBeCloseTo(whole.degreeHoursAbove, 1);

@@ -6,7 +6,7 @@ import {
   drawWinterSheet,
   drawWinterStaves,
 } from "../../../daemon/drawing/winter-sheet.js";
-import { DAY_MS } from "../../../shared/time.js";
+import { DAY_MS, HOUR_MS } from "../../../shared/time.js";
 import { areaOf, outlinesOf } from "./read-path.js";
 import { DECEMBER_MS, december, doorMark, hours, LOOK } from "./winter-material.js";
 
@@ -196,4 +196,27 @@ test("an excursion of the humidity lies over the humidity, the others above all"
   expect(door!.y).toBeLessThan(warmth!.top);
   expect(moss!.y).toBeGreaterThan(warmth!.end);
   expect(moss!.y).toBeLessThan(humidity!.top);
+});
+
+test("a month that is over keeps its key while the watch goes on, and loses it with any change", () => {
+  const span = { fromMs: DECEMBER_MS, toMs: DECEMBER_MS + 62 * DAY_MS };
+  const atMs = DECEMBER_MS + 5 * DAY_MS;
+  const keyOf = (changed: Parameters<typeof december>[0], look = LOOK) =>
+    drawMonths(december({ span, watched: span, ...changed }), look)[0]!.key;
+  const key = keyOf({});
+  const longer = { ...span, toMs: span.toMs + HOUR_MS };
+  expect(keyOf({ watched: longer, openingsMs: [span.toMs - 1] })).toBe(key);
+  const changes: readonly Parameters<typeof december>[0][] = [
+    { cocoons: hours(meansWith(10, 2.3)) },
+    { humidity: [] },
+    { bandC: { low: 1, high: 3.3 } },
+    { openingsMs: [atMs] },
+    { excursions: [doorMark()] },
+    { annotations: [{ atMs, kind: "damped", text: "damped" }] },
+    { unseen: [{ fromMs: atMs, toMs: atMs + HOUR_MS }] },
+    { watched: { ...span, fromMs: atMs } },
+    { chamberId: "attic" },
+  ];
+  const keys = [...changes.map((changed) => keyOf(changed)), keyOf({}, { ...LOOK, unit: "F" })];
+  expect(new Set([key, ...keys]).size).toBe(keys.length + 1);
 });

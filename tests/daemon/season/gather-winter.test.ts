@@ -53,6 +53,24 @@ test("a day shows single readings of the air, a month hours", () => {
   expect(far.air).toHaveLength(13.5 * 24);
 });
 
+test("a probe out of its place is not drawn, from close by or from afar", () => {
+  const dayMs = AUTUMN_MS + 3 * DAY_MS;
+  const atNoon = { fromMs: dayMs + 12 * HOUR_MS, toMs: dayMs + 13 * HOUR_MS };
+  const airAt = (hours: number) => {
+    const span = { fromMs: atNoon.fromMs - hours * HOUR_MS, toMs: atNoon.toMs + hours * HOUR_MS };
+    const { air } = gatherCourse(store, QUILLMERE, CHAMBER, span, nowMs);
+    return air.filter(({ fromMs }) => fromMs >= atNoon.fromMs && fromMs < atNoon.toMs);
+  };
+  // Single readings, and stretches of two minutes.
+  expect([1, 10].map((hours) => airAt(hours).length > 20)).toEqual([true, true]);
+  store.checks.beginAbsence({
+    probeId: "shed-air",
+    fromMs: atNoon.fromMs,
+    untilMs: atNoon.toMs,
+  });
+  expect([1, 10].map((hours) => airAt(hours))).toEqual([[], []]);
+});
+
 test("hours without a piece are not seen, the last one included", () => {
   const piece = (fromH: number, toH: number) => ({
     fromMs: fromH * HOUR_MS,

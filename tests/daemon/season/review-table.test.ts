@@ -29,5 +29,5 @@ test("degree-hours of a Fahrenheit keeper are 1.8 times as many", () => {
 });
 
 test("a week is named by its first and its last day", () => {
-  expect(cell(tableOfWeeks(review.weeks, LOOK), "Week")).toBe("Tue 1 Dec to Wed 2 Dec");
+  expect(cell(tableOfWeeks(review.weeks(), LOOK), "Week")).toBe("Tue 1 Dec to Wed 2 Dec");
 });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Rollup } from "../../../daemon/store/store.js";
+import { openStore, type Rollup } from "../../../daemon/store/store.js";
 import type { Reading } from "../../../shared/reading.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
 import { commitReadings, openedStore, temporaryFolder, utc } from "./temporary-store.js";
@@ -281,20 +281,73 @@ test("what is older than the raw readings keeps its hours through a move by half
   ]);
 });
 
-test("hours of several probes come in one walk and say what each one's say", () => {
+test("stretches of two minutes say what was measured, corrected, without what cannot be", () => {
   const store = openedStore(temporaryFolder());
-  const readings = ["shed-air", "shed-box", "attic-air"].flatMap((probeId, n) =>
-    Array.from({ length: 30 }, (_, i) => ({
-      ...at("2026-12-01T08:00:00Z", 2 + n + i / 100, 60),
-      probeId,
-      takenAtMs: utc("2026-12-01T08:00:00Z") + i * 10 * MINUTE_MS,
-    })),
-  );
+  const readings = [
+    at("2026-12-01T08:00:05Z", 2, 60),
+    at("2026-12-01T08:01:59.999Z", 3, null),
+    // What a chip holds before its first conversion (Maxim, DS18B20 datasheet).
+    at("2026-12-01T08:01:30Z", 85, 0),
+    at("2026-12-01T08:02:00Z", 4, 70),
+    at("2026-12-01T08:07:00Z", null, 71),
+  ];
   commitReadings(store, readings);
-  const [from, to] = [utc("2026-12-01T09:00:00Z"), utc("2026-12-01T13:00:00Z")];
-  // The last hour is still open and has no row yet.
-  const both = store.rollups.hoursOfAll(["shed-box", "shed-air", "unheard-of"], from, to);
-  for (const id of ["shed-air", "shed-box"])
-    expect(both.filter(({ probeId }) => probeId === id)).toEqual(store.rollups.hours(id, from, to));
-  expect(both).toHaveLength(8);
+  const [from, to] = [utc("2026-12-01T08:00:00Z"), utc("2026-12-01T09:00:00Z")];
+  const warmth = ({ temperature: t }: Rollup) => t && [t.count, t.lowC, t.meanC, t.highC];
+  const minutes = store.rollups.minutes("shed-air", from, to);
+  expect(minutes.map(({ fromMs }) => fromMs)).toEqual(
+    [readings[0]!, readings[3]!, readings[4]!].map(({ takenAtMs }) => takenAtMs),
+  );
+  expect(minutes.map(warmth)).toEqual([[2, 2, 2.5, 3], [1, 4, 4, 4], null]);
+  expect(minutes.map(({ count, humidity: h }) => [count, h?.count, h?.meanPct])).toEqual([
+    [3, 1, 60],
+    [1, 1, 70],
+    [1, 1, 71],
+  ]);
+});
+
+test("what is kept in memory of the past says what a store opened afresh says", () => {
+  const folder = temporaryFolder();
+  const store = openedStore(folder);
+  const startMs = utc("2026-11-01T00:00:00Z");
+  fc.assert(
+    fc.property(
+      fc.array(
+        fc.record({
+          minute: fc.integer({ min: 0, max: 80 * 24 * 60 }),
+          probeId: fc.constantFrom("shed-air", "shed-box"),
+          temperatureC: fc.integer({ min: -5, max: 30 }),
+        }),
+        { minLength: 1, maxLength: 6 },
+      ),
+      fc.integer({ min: 0, max: 70 }),
+      (some, day) => {
+        const readings = some.map(({ minute, ...rest }) => ({
+          ...rest,
+          takenAtMs: startMs + minute * MINUTE_MS,
+          humidityPct: 65,
+        }));
+        commitReadings(store, readings);
+        const [from, to] = [startMs + day * DAY_MS, startMs + (day + 9) * DAY_MS];
+        const fresh = openStore(folder, { timezone: LONDON }, { mode: "look" });
+        for (const id of ["shed-air", "shed-box"])
+          for (const kind of ["hours", "minutes"] as const)
+            expect(store.rollups[kind](id, from, to)).toEqual(fresh.rollups[kind](id, from, to));
+        fresh.close();
+      },
+    ),
+    { numRuns: 150, seed: 5_01 },
+  );
+});
+
+test("what another process takes in is seen where the past was kept in memory", () => {
+  const folder = temporaryFolder();
+  const keep = openedStore(folder);
+  commitReadings(keep, [at("2026-10-01T08:00:00Z", 2, 60), at("2026-12-03T08:00:00Z", 2, 60)]);
+  const look = openedStore(folder, LONDON, "look");
+  const [from, to] = [utc("2026-09-30T00:00:00Z"), utc("2026-10-02T00:00:00Z")];
+  const hour = () => look.rollups.hours("shed-air", from, to)[0]!.count;
+  expect(hour()).toBe(1);
+  commitReadings(keep, [at("2026-10-01T08:30:00Z", 5, 60)]);
+  expect(hour()).toBe(2);
 });
