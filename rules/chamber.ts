@@ -1,81 +1,38 @@
 import type { Finding } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { DAY_MS, MINUTE_MS } from "../shared/time.js";
-import { type AirNews, type AirWatch, beginAirWatch, stepAirWatch } from "./air-watch.js";
-import { type Chill, type ColdAir, NOT_CHILLED, stepChill } from "./chill.js";
-import { beginCocoon, type CocoonState, followAir, freshBoxC, hearBox } from "./cocoon.js";
+import { type AirNews, stepAirWatch } from "./air-watch.js";
+import { type ChamberState, warmsOf } from "./chamber-state.js";
+import { type ColdAir, stepChill } from "./chill.js";
+import { followAir, freshBoxC, hearBox } from "./cocoon.js";
 import { stepCold } from "./cold-side.js";
 import { SURE_TURNS, sunkC } from "./cycle.js";
-import { addExposure, beginExposure, type Exposure } from "./exposure.js";
-import { type Gathering, gather, gatherWall, NOTHING_GATHERED } from "./gathering.js";
+import { addExposure, beginExposure } from "./exposure.js";
+import { gather, gatherWall } from "./gathering.js";
 import { stepHeat } from "./heat-side.js";
 import { vapourPressureHpa } from "./humid-air.js";
-import { feelLane, type Lane, type Present } from "./lane.js";
-import { type Heard, leadAir } from "./lead-air.js";
-import { BEGIN_LEARNING, type Learning, learn, useLearned } from "./learning.js";
+import { airHumidity, type HeardHumidity, hearHumidity, keepsUp } from "./humidity-alone.js";
+import { feelLane, type Present } from "./lane.js";
+import { type Heard, leadAir, shortestFreshMs } from "./lead-air.js";
+import { learn, useLearned } from "./learning.js";
+import { seenWithin } from "./mute.js";
 import { sawAgain } from "./saw-again.js";
-import { BEGIN_SLOW, type Slow, stepSlow } from "./slow.js";
-import { lastDone, type Tended, UNTENDED } from "./tended.js";
-import { ALL_SEEN, endAsking, type Unseen } from "./unseen.js";
-import { AT_EASE, stepWarmth, type Warmth } from "./warmth.js";
+import { stepSlow } from "./slow.js";
+import { lastDone } from "./tended.js";
+import { endAsking } from "./unseen.js";
+import { stepWarmth } from "./warmth.js";
 
-/** All that is remembered of one chamber. */
-export type ChamberState = Readonly<{
-  chamberId: string;
-  /** The air probe whose course is followed; another takes over only when it falls silent. */
-  leadId: string | null;
-  leadUntilMs: number;
-  watch: AirWatch;
-  cocoon: CocoonState;
-  exposure: Exposure | null;
-  warmth: Warmth;
-  chill: Chill;
-  heat: Lane | null;
-  cold: Lane | null;
-  airC: number | null;
-  humidityPct: number | null;
-  /** The room, and how long that stands for the present. */
-  roomC: number | null;
-  roomUntilMs: number;
-  /** When the last cold excursion was still open, ms; 0 before the first. */
-  coldUntilMs: number;
-  tended: Tended;
-  gathering: Gathering;
-  slow: Slow;
-  learning: Learning;
-  unseen: Unseen;
+/** What the probes of a chamber said in one moment, ordered by time and then by probe. */
+export type ToldInMoment = Readonly<{
+  heard: readonly Heard[];
+  humidity: readonly HeardHumidity[];
 }>;
-
-export function beginChamber(chamberId: string): ChamberState {
-  return {
-    chamberId,
-    leadId: null,
-    leadUntilMs: 0,
-    watch: beginAirWatch(),
-    cocoon: beginCocoon(),
-    exposure: null,
-    warmth: AT_EASE,
-    chill: NOT_CHILLED,
-    heat: null,
-    cold: null,
-    airC: null,
-    humidityPct: null,
-    roomC: null,
-    roomUntilMs: 0,
-    coldUntilMs: 0,
-    tended: UNTENDED,
-    gathering: NOTHING_GATHERED,
-    slow: BEGIN_SLOW,
-    learning: BEGIN_LEARNING,
-    unseen: ALL_SEEN,
-  };
-}
 
 /** No compressor is missed below so much above the band then, K; our choice. */
 const COLD_SPARE_C = 1;
 /** So long after a cold spell the thermostat's usual start is not relied on; our choice. */
 const COLD_LINGERS_MS = 2 * DAY_MS;
-/** Time between two readings that still counts as seen; a longer silence is dark. */
+/** Time between two readings that always counts as seen; a slow probe sees more by its interval. */
 const SEEN_MS = 30 * MINUTE_MS;
 
 type Step = Readonly<{ state: ChamberState; findings: readonly Finding[] }>;
@@ -83,13 +40,13 @@ type Step = Readonly<{ state: ChamberState; findings: readonly Finding[] }>;
 /**
  * Move one chamber on by a moment.
  *
- * @param heard what its probes said in the moment, ordered by time and then by probe
+ * @param told what its probes said in the moment, ordered by time and then by probe
  * @param atMs the end of the moment, at which findings are told
  * @param timezone IANA name of the site's zone, whose days are those of the drying
  */
 export function stepChamber(
   state: ChamberState,
-  heard: readonly Heard[],
+  { heard, humidity }: ToldInMoment,
   atMs: number,
   chamber: Chamber,
   timezone: string,
@@ -99,10 +56,18 @@ export function stepChamber(
   let news = NO_NEWS;
   let airHpa: number | null = null;
   let seesCocoons = false;
-  for (const air of leadAir(state, heard)) {
+  const airs = leadAir(state, heard);
+  const alone =
+    humidity.length === 0 ? state.alone : hearHumidity(state.alone, humidity, warmsOf(state, airs));
+  for (const air of airs) {
     seesCocoons = true;
-    airHpa = air.humidityPct === null ? null : vapourPressureHpa(air.temperatureC, air.humidityPct);
-    const sample = { atMs: air.atMs, airC: air.temperatureC, hpa: airHpa };
+    const beside = air.humidityPct === null ? airHumidity(alone, atMs) : null;
+    airHpa =
+      air.humidityPct === null
+        ? (beside?.hpa ?? null)
+        : vapourPressureHpa(air.temperatureC, air.humidityPct);
+    const isOfNow = beside === null || keepsUp(beside, air.freshMs);
+    const sample = { atMs: air.atMs, airC: air.temperatureC, hpa: isOfNow ? airHpa : null };
     const wasCold = state.cold !== null || atMs - state.coldUntilMs < COLD_LINGERS_MS;
     const step = stepAirWatch(
       watch,
@@ -115,7 +80,7 @@ export function stepChamber(
     leadId = air.probeId;
     leadUntilMs = air.atMs + air.freshMs;
     airC = air.temperatureC;
-    humidityPct = air.humidityPct;
+    humidityPct = air.humidityPct ?? beside?.humidityPct ?? null;
   }
   for (const value of heard) {
     if (value.place === "box") {
@@ -128,8 +93,10 @@ export function stepChamber(
   }
   if (!seesCocoons) {
     const gathering = gatherWall(state.gathering, atMs, heard);
-    return { state: { ...state, roomC, roomUntilMs, gathering }, findings: NONE };
+    return { state: { ...state, roomC, roomUntilMs, gathering, alone }, findings: NONE };
   }
+  // Without any air to pair it with, such a probe was paired with the cocoons.
+  if (airs.length === 0 && leadUntilMs < atMs) airHpa = airHumidity(alone, atMs)?.hpa ?? null;
   if (airC !== null && leadUntilMs >= atMs)
     learning = learn(learning, {
       atMs,
@@ -161,6 +128,7 @@ export function stepChamber(
     slow: state.slow,
     learning,
     unseen: state.unseen,
+    alone,
   };
   const after = sawAgain(told, state.airC, heard, atMs, chamber);
   const step = feel(after.state, news, { heard, airHpa, atMs }, chamber, timezone);
@@ -184,10 +152,11 @@ function feel(
   if (cocoonC === null) return { state, findings: NONE };
   const band = chamber.bandC;
   const air = lastAirOf(state);
+  const freshMs = shortestFreshMs(heard);
   const exposure =
     state.exposure === null
       ? beginExposure(atMs, cocoonC)
-      : addExposure(state.exposure, atMs, cocoonC, band, SEEN_MS);
+      : addExposure(state.exposure, atMs, cocoonC, band, seenWithin(freshMs, SEEN_MS));
   const { chamberId, leadId, leadUntilMs, watch, cocoon, airC, humidityPct } = state;
   const felt: ChamberState = {
     chamberId,
@@ -206,10 +175,18 @@ function feel(
     roomUntilMs: state.roomUntilMs,
     coldUntilMs: state.cold === null ? state.coldUntilMs : atMs,
     tended: state.tended,
-    gathering: gather(state.gathering, { atMs, cocoonC, airHpa, heard }),
+    gathering: gather(state.gathering, {
+      atMs,
+      cocoonC,
+      airHpa,
+      heard,
+      freshMs,
+      alone: state.alone,
+    }),
     slow: state.slow,
     learning: state.learning,
     unseen: state.unseen,
+    alone: state.alone,
   };
   const present = presentOf(felt, cocoonC, atMs);
   const heat = stepHeat(felt, news, present, chamber);

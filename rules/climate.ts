@@ -13,6 +13,8 @@ export type Climate = Readonly<{
   sinceMs: number;
   /** End of the last slot it was known in. */
   atMs: number;
+  /** So long after it, it no longer says how things are; and a longer gap was not seen, ms. */
+  seenMs: number;
   /** Vapour pressure in the box, hPa: the air's through the vents, with a lag. */
   boxHpa: number;
   /** Humidity at the cocoons through a lag of hours, %RH, and its lowest and highest. */
@@ -37,6 +39,8 @@ export type PlaceSlot = Readonly<{
   cocoonC: number;
   /** Vapour pressure of the air around: in the box where a probe lies in it, else in the chamber. */
   vapourHpa: number;
+  /** A longer gap before it was not seen, ms. */
+  seenMs: number;
 }>;
 
 /** What of the keeper's settings and deeds the water is judged with. */
@@ -47,8 +51,6 @@ export type ClimateTerms = Readonly<{
   dampedMs: number | null;
 }>;
 
-/** A longer gap was not seen; our choice, for probes that speak twice an hour. */
-const SEEN_MS = HOUR_MS;
 /**
  * Lag of the vapour in a vented box, with its paper and cocoons, behind that of the air; our choice.
  * Without it each pause of a compressor, when the plate gives off its frost, would seem to wet them.
@@ -61,10 +63,10 @@ const WET_PCT = 98.5;
 
 /** Move one place on by a slot. `before` is null for a place that was not known yet. */
 export function stepClimate(before: Climate | null, slot: PlaceSlot, terms: ClimateTerms): Climate {
-  const { atMs, probeId, cocoonC } = slot;
+  const { atMs, probeId, cocoonC, seenMs: longestMs } = slot;
   const last = before ?? beginClimate(slot);
   const spanMs = atMs - last.atMs;
-  const isSeen = spanMs > 0 && spanMs <= SEEN_MS;
+  const isSeen = spanMs > 0 && spanMs <= longestMs;
   const boxHpa =
     probeId === null && isSeen
       ? follow(last.boxHpa, slot.vapourHpa, spanMs, VENT_LAG_MS, last)
@@ -75,7 +77,7 @@ export function stepClimate(before: Climate | null, slot: PlaceSlot, terms: Clim
     : before === null
       ? pct
       : last.slowPct;
-  const film = stepWetness(last.film, atMs, boxHpa, cocoonC, SEEN_MS);
+  const film = stepWetness(last.film, atMs, boxHpa, cocoonC, longestMs);
   const isWet = probeId === null ? film.filmGPerM2 > 0 : pct >= WET_PCT;
   const seenMs = isSeen ? spanMs : 0;
   const { low, high } = terms.humidityBandPct;
@@ -85,6 +87,7 @@ export function stepClimate(before: Climate | null, slot: PlaceSlot, terms: Clim
     probeId,
     sinceMs: last.sinceMs,
     atMs,
+    seenMs: longestMs,
     boxHpa,
     slowPct,
     // The first hours are one swing of the thermostat, and no extreme of the winter.
@@ -95,24 +98,25 @@ export function stepClimate(before: Climate | null, slot: PlaceSlot, terms: Clim
     wetMs: probeId === null ? film.wetMs : last.wetMs + (isWet ? seenMs : 0),
     wetSince: hold(isSeen ? last.wetSince : null, isWet, atMs),
     film,
-    mould: stepMould(last.mould, atMs, cocoonC, Math.max(0, pct), terms.mouldMaterial, SEEN_MS),
+    mould: stepMould(last.mould, atMs, cocoonC, Math.max(0, pct), terms.mouldMaterial, longestMs),
     drying: stepDrying(
       dried,
       atMs,
       Math.min(100, pct),
       vapourDeficitHpa(boxHpa, cocoonC),
       terms.timezone,
-      SEEN_MS,
+      longestMs,
     ),
   };
 }
 
-function beginClimate({ atMs, probeId, cocoonC, vapourHpa }: PlaceSlot): Climate {
+function beginClimate({ atMs, probeId, cocoonC, vapourHpa, seenMs }: PlaceSlot): Climate {
   const pct = relativeHumidityPct(vapourHpa, cocoonC);
   return {
     probeId,
     sinceMs: atMs,
     atMs,
+    seenMs,
     boxHpa: vapourHpa,
     slowPct: pct,
     lowestPct: pct,

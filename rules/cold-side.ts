@@ -1,7 +1,7 @@
 import { type Finding, outranks } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { MINUTE_MS } from "../shared/time.js";
-import type { ChamberState } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import { chillUrgency } from "./chill.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";

@@ -1,4 +1,5 @@
 import { MINUTE_MS } from "../shared/time.js";
+import { type HumidityAlone, isFresh } from "./humidity-alone.js";
 import type { Heard } from "./lead-air.js";
 
 /** Slots in which humidity is judged: nothing about it is a matter of minutes. Our choice. */
@@ -8,6 +9,8 @@ const SLOT_MS = 5 * MINUTE_MS;
 export type Gathering = Readonly<{
   /** End of the slot, Unix ms; 0 before the first. */
   slotEndMs: number;
+  /** How long the shortest-lived value of its last moment stood, ms; 0 before the first. */
+  freshMs: number;
   /** The cocoons, and how many moments they were known in. */
   cocoonN: number;
   cocoonSumC: number;
@@ -20,10 +23,17 @@ export type Gathering = Readonly<{
   boxes: readonly BoxSums[];
 }>;
 
-type BoxSums = Readonly<{ probeId: string; n: number; sumC: number; sumPct: number }>;
+type BoxSums = Readonly<{
+  probeId: string;
+  freshMs: number;
+  n: number;
+  sumC: number;
+  sumPct: number;
+}>;
 
 export const NOTHING_GATHERED: Gathering = {
   slotEndMs: 0,
+  freshMs: 0,
   cocoonN: 0,
   cocoonSumC: 0,
   airN: 0,
@@ -39,24 +49,32 @@ type Moment = Readonly<{
   cocoonC: number;
   airHpa: number | null;
   heard: readonly Heard[];
+  /** As in the gathering, of the moment. */
+  freshMs: number;
+  alone: readonly HumidityAlone[];
 }>;
 
 /** Add a moment to the slot under way; one of a later slot begins afresh. */
 export function gather(before: Gathering, moment: Moment): Gathering {
-  const { atMs, cocoonC, airHpa } = moment;
+  const { atMs, cocoonC, airHpa, freshMs } = moment;
   const slotEndMs = slotEndOf(atMs);
   const sums = slotEndMs === before.slotEndMs ? before : NOTHING_GATHERED;
   let { boxes, wallN, wallSumC } = sums;
   for (const value of moment.heard) {
     if (value.place === "box" && value.humidityPct !== null)
-      boxes = addBox(boxes, value.probeId, value.temperatureC, value.humidityPct);
+      boxes = addBox(boxes, value, value.temperatureC, value.humidityPct);
     if (value.place !== "wall") continue;
     wallN++;
     wallSumC += value.temperatureC;
   }
+  // What a probe in a box says of humidity alone holds at the cocoons, whose warmth is known.
+  for (const value of moment.alone)
+    if (value.place === "box" && isFresh(value, atMs))
+      boxes = addBox(boxes, value, cocoonC, value.humidityPct);
   // Written out: this runs at every moment.
   return {
     slotEndMs,
+    freshMs,
     cocoonN: sums.cocoonN + 1,
     cocoonSumC: sums.cocoonSumC + cocoonC,
     airN: sums.airN + (airHpa === null ? 0 : 1),
@@ -83,15 +101,16 @@ const slotEndOf = (atMs: number): number => Math.ceil(atMs / SLOT_MS) * SLOT_MS;
 
 function addBox(
   boxes: readonly BoxSums[],
-  probeId: string,
+  { probeId, freshMs }: Pick<Heard, "probeId" | "freshMs">,
   boxC: number,
   humidityPct: number,
 ): readonly BoxSums[] {
   const at = boxes.findIndex((b) => b.probeId === probeId);
   if (at < 0) {
-    const fresh = { probeId, n: 1, sumC: boxC, sumPct: humidityPct };
+    const fresh = { probeId, freshMs, n: 1, sumC: boxC, sumPct: humidityPct };
     return [...boxes, fresh].sort((a, b) => (a.probeId < b.probeId ? -1 : 1));
   }
   const { n, sumC, sumPct } = boxes[at]!;
-  return boxes.with(at, { probeId, n: n + 1, sumC: sumC + boxC, sumPct: sumPct + humidityPct });
+  const sums = { sumC: sumC + boxC, sumPct: sumPct + humidityPct };
+  return boxes.with(at, { probeId, freshMs, n: n + 1, ...sums });
 }

@@ -8,7 +8,7 @@ import {
 import type { Chamber } from "../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../shared/time.js";
 import type { AirNews } from "./air-watch.js";
-import type { ChamberState } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 import { lateWarmth, urgencyLate } from "./late-warmth.js";

@@ -2,11 +2,13 @@ import type { Deed } from "../shared/deed.js";
 import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
 import type { Site } from "../shared/site.js";
-import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
-import { beginChamber, type ChamberState, stepChamber } from "./chamber.js";
+import { SECOND_MS } from "../shared/time.js";
+import { stepChamber, type ToldInMoment } from "./chamber.js";
+import { beginChamber, type ChamberState } from "./chamber-state.js";
 import { adoptHealths, beginHealths, type Health, sieve } from "./health/sieve.js";
+import type { HeardHumidity } from "./humidity-alone.js";
 import type { Heard } from "./lead-air.js";
-import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
+import { beginHearing, freshFor, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
 import { probeIndex } from "./probe-index.js";
 import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
 import { noteDeed } from "./tended.js";
@@ -32,7 +34,7 @@ export type JudgeEvent =
     }>;
 
 /** Counts up with each change of what is remembered; see `recallJudge`. */
-export const JUDGE_VERSION = 6;
+export const JUDGE_VERSION = 7;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{
@@ -184,9 +186,9 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
   const { health, admitted } = sieved;
   let found = sieved.findings;
   const chambers = state.chambers.map((chamberState, i) => {
-    const heard = heardIn(site.chambers[i]!.id, admitted, before, site);
-    if (heard.length === 0) return chamberState;
-    const step = stepChamber(chamberState, heard, atMs, site.chambers[i]!, site.timezone);
+    const told = toldIn(site.chambers[i]!.id, admitted, before, site);
+    if (told.heard.length + told.humidity.length === 0) return chamberState;
+    const step = stepChamber(chamberState, told, atMs, site.chambers[i]!, site.timezone);
     found = join(found, step.findings);
     return step.state;
   });
@@ -208,20 +210,26 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
 const byTimeThenProbe = (a: Reading, b: Reading): number =>
   a.takenAtMs - b.takenAtMs || (a.probeId < b.probeId ? -1 : 1);
 
-function heardIn(
+function toldIn(
   chamberId: string,
   gathered: readonly Reading[],
   hearings: readonly Hearing[],
   site: Site,
-): readonly Heard[] {
+): ToldInMoment {
   const heard: Heard[] = [];
+  let humidity = NO_HUMIDITY;
   for (const { probeId, takenAtMs, temperatureC, humidityPct } of gathered) {
     const index = probeIndex(site).get(probeId)!;
     const probe = site.probes[index]!;
     const { place } = probe;
-    if (probe.chamberId !== chamberId || place === "outdoors" || temperatureC === null) continue;
-    const freshMs = 3 * usualIntervalMs(hearings[index]!, probe) + 5 * MINUTE_MS;
-    heard.push({ probeId, place, atMs: takenAtMs, temperatureC, humidityPct, freshMs });
+    if (probe.chamberId !== chamberId || place === "outdoors") continue;
+    const freshMs = freshFor(usualIntervalMs(hearings[index]!, probe));
+    if (temperatureC !== null)
+      heard.push({ probeId, place, atMs: takenAtMs, temperatureC, humidityPct, freshMs });
+    else if (humidityPct !== null && (place === "air" || place === "box"))
+      humidity = [...humidity, { probeId, place, atMs: takenAtMs, humidityPct, freshMs }];
   }
-  return heard;
+  return { heard, humidity };
 }
+
+const NO_HUMIDITY: readonly HeardHumidity[] = [];

@@ -9,6 +9,15 @@ export type Heard = Readonly<{
   freshMs: number;
 }>;
 
+/** How long the shortest-lived value stands that says how warm the cocoons are; 0 without any. */
+export function shortestFreshMs(heard: readonly Heard[]): number {
+  let shortestMs = 0;
+  for (const { place, freshMs } of heard)
+    if ((place === "air" || place === "box") && (shortestMs === 0 || freshMs < shortestMs))
+      shortestMs = freshMs;
+  return shortestMs;
+}
+
 /** The air of the moment: the lead probe's values drawn together into one. */
 export function leadAir(
   state: Readonly<{ leadId: string | null; leadUntilMs: number }>,

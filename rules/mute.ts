@@ -29,8 +29,12 @@ export function beginHearing(probeId: string): Hearing {
 /** A probe is given three intervals and four minutes, then it is told; our choice. */
 const INTERVALS = 3;
 const GRACE_MS = 4 * MINUTE_MS;
+/** Values stand a little longer than that, so that a silence is told first. */
+const FRESH_SPARE_MS = 5 * MINUTE_MS;
+/** Our choice: a reading that is late, but none that was lost. */
+const SEEN_INTERVALS = 1.5;
 /** A heard interval counts no longer than this, so that silence does not teach patience. */
-const HEARD_MOST_MS = 60 * MINUTE_MS;
+const HEARD_MOST_MS = 120 * MINUTE_MS;
 /** A usual interval follows each gap by this share of itself at the most. */
 const HEARD_STEP = 0.05;
 
@@ -50,6 +54,22 @@ export function hear({ probeId, lastAtMs, heardMs, mute }: Hearing, atMs: number
 /** How often the probe speaks, by its own habit where that is slower than it was meant to. */
 export function usualIntervalMs(hearing: Hearing, probe: Probe): number {
   return Math.max(probe.intervalMs, hearing.heardMs ?? 0);
+}
+
+/** What a probe said stands for the present for so long: as long as it is not yet silent. */
+export function freshFor(intervalMs: number): number {
+  return INTERVALS * intervalMs + FRESH_SPARE_MS;
+}
+
+/**
+ * The longest gap, ms, that still counts as seen by a probe whose values stand for `freshMs`: half
+ * an interval beyond its own, and no more than what two hours between readings ask for.
+ *
+ * @param leastMs what counts as seen whatever the probe's interval
+ */
+export function seenWithin(freshMs: number, leastMs: number): number {
+  const intervalMs = (freshMs - FRESH_SPARE_MS) / INTERVALS;
+  return Math.max(leastMs, SEEN_INTERVALS * Math.min(intervalMs, HEARD_MOST_MS));
 }
 
 /** When a silence counts as mute, ms; Infinity for a probe not heard yet or already told. */

@@ -1,5 +1,7 @@
+import { HOUR_MS } from "../shared/time.js";
 import type { AirWatch } from "./air-watch.js";
-import { beginChamber, type ChamberState } from "./chamber.js";
+import { beginChamber, type ChamberState } from "./chamber-state.js";
+import { NOTHING_GATHERED } from "./gathering.js";
 import { JUDGE_VERSION, type JudgeState } from "./judge.js";
 import type { Lane } from "./lane.js";
 
@@ -34,14 +36,20 @@ function fromEarlier(
   version: number,
 ): ChamberState {
   const chamber = filled(beginChamber(chamberId), stored) as ChamberState;
-  const { watch, heat, cold } = chamber;
+  const { watch, heat, cold, slow } = chamber;
   return {
     ...chamber,
     watch: withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch),
     heat: withWater(heat),
     cold: withWater(cold),
+    // Before the seventh. A slot under way is minutes; its boxes did not say how long their values stand.
+    gathering: NOTHING_GATHERED,
+    slow: { ...slow, places: slow.places.map((place) => ({ ...SEEN_EARLIER, ...place })) },
   };
 }
+
+/** Before the seventh: what every place had as its longest gap before it had one of its own. */
+const SEEN_EARLIER = { seenMs: HOUR_MS };
 
 /** What is there at the beginning, and of the stored what has its place in it. */
 function filled(begun: unknown, stored: unknown): unknown {

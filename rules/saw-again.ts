@@ -1,12 +1,14 @@
 import type { DarkStretch, Finding } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
-import { type ChamberState, presentOf } from "./chamber.js";
+import { presentOf } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import { freshBoxC } from "./cocoon.js";
 import { cocoonLagOf, warmingOf } from "./constants.js";
 import type { Gap } from "./dark.js";
 import type { Exposure } from "./exposure.js";
 import { lateOf } from "./heat-side.js";
-import type { Heard } from "./lead-air.js";
+import { type Heard, shortestFreshMs } from "./lead-air.js";
+import { seenWithin } from "./mute.js";
 import { roomSpan } from "./outlook.js";
 import { addGap, DARK_LEAST_MS, stretchOf } from "./unseen.js";
 
@@ -23,8 +25,7 @@ export function sawAgain(
   const { exposure, cocoon } = state;
   if (exposure === null || cocoon.cocoonC === null) return { state, findings: NONE };
   const gapMs = atMs - exposure.atMs;
-  if (gapMs <= DARK_LEAST_MS || heard.every((h) => gapMs <= h.freshMs))
-    return { state, findings: NONE };
+  if (gapMs <= seenWithin(shortestFreshMs(heard), DARK_LEAST_MS)) return { state, findings: NONE };
   const afterC = freshBoxC(cocoon, atMs) === null ? null : cocoon.cocoonC;
   const gap = gapOf(state, exposure, airBeforeC, gapMs, afterC, chamber);
   const present = presentOf(state, cocoon.cocoonC, atMs);
@@ -37,7 +38,8 @@ export function sawAgain(
 /** The dark that a chamber is still in, and what its cocoons can have reached; null while it is seen. */
 export function darkNow(state: ChamberState, atMs: number, chamber: Chamber): DarkStretch | null {
   const { exposure } = state;
-  if (exposure === null || atMs - exposure.atMs <= DARK_LEAST_MS) return null;
+  const seenMs = seenWithin(state.gathering.freshMs, DARK_LEAST_MS);
+  if (exposure === null || atMs - exposure.atMs <= seenMs) return null;
   const gap = gapOf(state, exposure, state.airC, atMs - exposure.atMs, null, chamber);
   return stretchOf(gap, atMs);
 }

@@ -1,7 +1,7 @@
 import type { DarkStretch } from "../shared/excursion.js";
 import type { Chamber, Site, Span } from "../shared/site.js";
 import { DAY_MS, HOUR_MS } from "../shared/time.js";
-import type { ChamberState } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import type { Climate } from "./climate.js";
 import { type Constant, cocoonLagOf, warmingOf } from "./constants.js";
 import { type DriesOn, dampByCalendar, driesOn, TREND_DAYS_LEAST } from "./dries-on.js";

@@ -1,7 +1,7 @@
 import type { Finding } from "../shared/excursion.js";
 import type { Probe, Site } from "../shared/site.js";
 import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
-import type { ChamberState } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import { excursionIdOf } from "./lane.js";
 import { type Hearing, type Mute, muteAtMs, usualIntervalMs } from "./mute.js";
 

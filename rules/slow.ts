@@ -17,6 +17,7 @@ import { type Dryness, driestOf, dryAsk, NOT_DRY, stepDryness } from "./dryness.
 import type { Gathering } from "./gathering.js";
 import { vapourPressureHpa } from "./humid-air.js";
 import { feelLane, type Lane, type Present, type WaterNow } from "./lane.js";
+import { seenWithin } from "./mute.js";
 import { profileIn } from "./species.js";
 import { lastDone, type Tended } from "./tended.js";
 import { stepWet } from "./wet-side.js";
@@ -47,10 +48,11 @@ export const BEGIN_SLOW: Slow = {
   water: null,
 };
 
-/** A longer step was not seen. */
+/**
+ * A longer step was not seen, unless the probe speaks no oftener; and a box whose probe was silent
+ * for longer no longer speaks for the chamber. Our choice, for probes that speak twice an hour.
+ */
 const SEEN_MS = HOUR_MS;
-/** A box whose probe was silent for longer no longer speaks for the chamber; our choice. */
-const SPEAKS_MS = HOUR_MS;
 
 type Step = Readonly<{ slow: Slow; findings: readonly Finding[] }>;
 const NONE: readonly Finding[] = [];
@@ -77,7 +79,7 @@ export function stepSlow(
     atMs,
     cocoonC,
     chillBelowC.value,
-    SEEN_MS,
+    seenWithin(slot.freshMs, SEEN_MS),
   );
   const told = placesOf(slot, cocoonC);
   if (told.length === 0) return { slow: { ...slow, chill, water: null }, findings: NONE };
@@ -118,13 +120,15 @@ export function stepSlow(
 }
 
 function placesOf(slot: Gathering, cocoonC: number): readonly PlaceSlot[] {
-  const { slotEndMs: atMs, airN, airSumHpa } = slot;
-  const boxes = slot.boxes.map(({ probeId, n, sumC, sumPct }): PlaceSlot => {
+  const { slotEndMs: atMs, airN, airSumHpa, freshMs } = slot;
+  const boxes = slot.boxes.map(({ probeId, freshMs, n, sumC, sumPct }): PlaceSlot => {
     const boxC = sumC / n;
-    return { atMs, probeId, cocoonC: boxC, vapourHpa: vapourPressureHpa(boxC, sumPct / n) };
+    const vapourHpa = vapourPressureHpa(boxC, sumPct / n);
+    return { atMs, probeId, cocoonC: boxC, vapourHpa, seenMs: seenWithin(freshMs, SEEN_MS) };
   });
   if (airN === 0) return boxes;
-  return [{ atMs, probeId: null, cocoonC, vapourHpa: airSumHpa / airN }, ...boxes];
+  const seenMs = seenWithin(freshMs, SEEN_MS);
+  return [{ atMs, probeId: null, cocoonC, vapourHpa: airSumHpa / airN, seenMs }, ...boxes];
 }
 
 function stepPlaces(
@@ -146,7 +150,7 @@ const byPlace = (a: Climate, b: Climate): number =>
 
 /** Boxes that measure humidity take precedence over what the air makes likely. */
 function speakingOf(places: readonly Climate[], atMs: number): readonly Climate[] {
-  const fresh = places.filter((p) => atMs - p.atMs <= SPEAKS_MS);
+  const fresh = places.filter((p) => atMs - p.atMs <= p.seenMs);
   const boxes = fresh.filter((p) => p.probeId !== null);
   return boxes.length > 0 ? boxes : fresh;
 }
@@ -167,7 +171,7 @@ function stepWall(wall: Wetness | null, slot: Gathering): Wetness {
     slot.slotEndMs,
     slot.airSumHpa / slot.airN,
     wallC,
-    SEEN_MS,
+    seenWithin(slot.freshMs, SEEN_MS),
   );
 }
 

@@ -1,5 +1,5 @@
 import type { Reading } from "../shared/reading.js";
-import type { ChamberState } from "./chamber.js";
+import type { ChamberState } from "./chamber-state.js";
 import { forgetPartings } from "./health/drift.js";
 import type { Health } from "./health/sieve.js";
 import type { JudgeState } from "./judge.js";

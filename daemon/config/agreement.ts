@@ -1,8 +1,7 @@
-import { closest } from "fastest-levenshtein";
-import { SPECIES_IDS } from "../../rules/species.js";
 import { parsePointer } from "../../sensors/json-pointer.js";
 import { type Fault, isTable, type KeyPath, type RawTable } from "./fault.js";
 import { isLoopback, splitListen } from "./fields.js";
+import { checkSpecies } from "./own-species.js";
 
 /*
  * What keys owe to each other. This reads the raw TOML and not the checked sections, so that
@@ -107,43 +106,22 @@ function checkWatched(
     return;
   chambers.forEach(({ id }, index) => {
     const watched = probes.some(
-      (p) => p.chamber === id && (p.place === "air" || p.place === "box"),
+      (p) => p.chamber === id && (p.place === "air" || p.place === "box") && isThermometer(p),
     );
     if (typeof id === "string" && !watched)
       faults.push({
         path: ["chamber", index, "id"],
-        expected: 'expected a [[probe]] with this chamber and place = "air" or "box"',
-      });
-  });
-}
-
-/** A species misspelt would quietly get other bees' figures. */
-function checkSpecies(
-  species: readonly RawTable[],
-  chambers: readonly RawTable[],
-  faults: Fault[],
-): void {
-  species.forEach(({ id }, index) => {
-    if (typeof id === "string" && isKnownId(id))
-      faults.push({
-        path: ["species", index, "id"],
-        expected: `expected an id of its own, and like = "${id}" for bees of that species`,
-      });
-  });
-  const own = species.map(({ id }) => id).filter((id) => typeof id === "string");
-  const ids = [...own, ...SPECIES_IDS];
-  chambers.forEach(({ species: id }, index) => {
-    if (typeof id === "string" && !ids.includes(id))
-      faults.push({
-        path: ["chamber", index, "species"],
         expected:
-          `expected one of ${ids.join(", ")}, nearest is ${closest(id, ids)}; ` +
-          "for other bees add a [[species]] table with this id",
+          'expected a [[probe]] with this chamber and place = "air" or "box" that measures temperature',
       });
   });
 }
 
-const isKnownId = (id: string): boolean => SPECIES_IDS.some((known) => known === id);
+/** Whether a probe measures temperature; what a SenML pack holds only the pack itself says. */
+function isThermometer({ payload, quantity, temperature, humidity }: RawTable): boolean {
+  if (payload === "number") return quantity !== "humidity";
+  return payload !== "json" || temperature !== undefined || humidity === undefined;
+}
 
 function checkBroker(broker: RawTable, hasSensors: boolean, faults: Fault[]): void {
   const refuse = (key: string, expected: string, shown?: string) =>

@@ -10,14 +10,13 @@ import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
 import { type Corrector, openCorrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
-import { cocoonSeriesId, type Site } from "../../shared/site.js";
-import { DAY_MS, MINUTE_MS } from "../../shared/time.js";
+import type { Site } from "../../shared/site.js";
+import { DAY_MS } from "../../shared/time.js";
 import type { JudgeMemory, Store } from "../store/store.js";
+import { CocoonSeries } from "./cocoon-series.js";
 
 /** How far back readings are judged again at a start, at most; our choice. */
 const REFEED_MOST_MS = 2 * DAY_MS;
-/** How often the cocoon temperature is written down; our choice. */
-const COCOONS_EACH_MS = 5 * MINUTE_MS;
 /** The end of time as far as a date in JavaScript goes. */
 const END_OF_TIME_MS = 8.64e15;
 
@@ -34,7 +33,7 @@ export class JudgeSeat {
   readonly #site: Site;
   #state: JudgeState;
   #judgedFromMs = Number.NEGATIVE_INFINITY;
-  readonly #cocoonsAtMs = new Map<string, number>();
+  readonly #series = new CocoonSeries();
   readonly #newestMs = new Map<string, number>();
   /** The newest entry of the journal that the judge knows of. */
   #entryNo = 0;
@@ -109,22 +108,9 @@ export class JudgeSeat {
     return this.#step({ kind: "tick", atMs });
   }
 
-  /**
-   * What the cocoons feel, as readings of a series of its own for each chamber: one each five
-   * minutes, at round times, so that judging again gives the same.
-   */
+  /** What the cocoons have felt since the last time, as readings of a series of its own. */
   cocoons(): Reading[] {
-    const readings: Reading[] = [];
-    for (const { chamberId, exposure, slow } of this.#state.chambers) {
-      if (exposure === null) continue;
-      const takenAtMs = Math.floor(exposure.atMs / COCOONS_EACH_MS) * COCOONS_EACH_MS;
-      if (takenAtMs <= (this.#cocoonsAtMs.get(chamberId) ?? 0)) continue;
-      this.#cocoonsAtMs.set(chamberId, takenAtMs);
-      const probeId = cocoonSeriesId(chamberId);
-      const humidityPct = slow.water === null ? null : Math.min(100, slow.water.humidityPct);
-      readings.push({ probeId, takenAtMs, temperatureC: exposure.cocoonC, humidityPct });
-    }
-    return readings;
+    return this.#series.next(this.#state.chambers);
   }
 
   /** A state to store beside the readings judged so far: its own, or one it may go on from. */

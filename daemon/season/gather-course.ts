@@ -44,18 +44,19 @@ export function gatherCourse(
     span.toMs - span.fromMs > READINGS_UP_TO_MS
       ? (id: string) => store.rollups.minutes(id, span.fromMs, toMs)
       : readingsOf(store, span.fromMs, toMs);
-  const [box] = probesIn(site, chamber.id, "box").slice(0, 1).map(near);
-  const [air] = probesIn(site, chamber.id, "air").slice(0, 1).map(near);
+  const [boxes, airs] = [probesIn(site, chamber.id, "box"), probesIn(site, chamber.id, "air")];
+  const courseOf = (ids: readonly string[], read: Read) =>
+    ids.map((id) => joined(near(id), read)).find((course) => course.length > 0) ?? [];
   const cocoons = joined(near(cocoonSeriesId(chamber.id)), warmth);
-  const boxHumidity = joined(box, water);
-  const humidity = boxHumidity.length > 0 ? boxHumidity : joined(air, water);
-  const airs = joined(air, warmth);
+  const boxHumidity = courseOf(boxes, water);
+  const humidity = boxHumidity.length > 0 ? boxHumidity : courseOf(airs, water);
+  const air = courseOf(airs, warmth);
   // Where raw readings are forgotten, their hours are not.
   return {
     ...byHour,
     cocoons: cocoons.length > 0 ? cocoons : byHour.cocoons,
     humidity: humidity.length > 0 ? humidity : byHour.humidity,
-    air: airs.length > 0 ? airs : hourly,
+    air: air.length > 0 ? air : hourly,
     forecasts,
   };
 }
@@ -98,10 +99,10 @@ type Value = Readonly<{ low: number; mean: number; high: number }>;
 /** A reading, or some of them, with when it was taken. */
 type Near = Readonly<{ fromMs: number }>;
 
-const warmth = ({ temperature: t }: Pick<Rollup, "temperature">): Value | null =>
-  t && { low: t.lowC, mean: t.meanC, high: t.highC };
-const water = ({ humidity: h }: Pick<Rollup, "humidity">): Value | null =>
-  h && { low: h.lowPct, mean: h.meanPct, high: h.highPct };
+type Read = (one: Pick<Rollup, "temperature" | "humidity">) => Value | null;
+
+const warmth: Read = ({ temperature: t }) => t && { low: t.lowC, mean: t.meanC, high: t.highC };
+const water: Read = ({ humidity: h }) => h && { low: h.lowPct, mean: h.meanPct, high: h.highPct };
 
 /** One probe's single readings, corrected as its hours are. */
 function readingsOf(store: CourseStore, fromMs: number, toMs: number) {
@@ -120,7 +121,7 @@ function readingsOf(store: CourseStore, fromMs: number, toMs: number) {
 }
 
 /** What was read stands until the next, unless that is long in coming. */
-function joined<T extends Near>(near: readonly T[] = [], read: (one: T) => Value | null): Course {
+function joined<T extends Near>(near: readonly T[], read: (one: T) => Value | null): Course {
   const pieces: { -readonly [Key in keyof Piece]: Piece[Key] }[] = [];
   for (const one of near) {
     const value = read(one);

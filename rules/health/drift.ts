@@ -1,7 +1,7 @@
 import type { Finding } from "../../shared/excursion.js";
 import type { Probe, Site, Span } from "../../shared/site.js";
 import { DAY_MS } from "../../shared/time.js";
-import type { ChamberState } from "../chamber.js";
+import type { ChamberState } from "../chamber-state.js";
 import { excursionIdOf } from "../lane.js";
 import { probeIndex } from "../probe-index.js";
 import { theilSen, Z_95 } from "../trend.js";

@@ -1,7 +1,7 @@
 import type { Finding } from "../../shared/excursion.js";
 import type { Probe } from "../../shared/site.js";
 import { MINUTE_MS } from "../../shared/time.js";
-import type { ChamberState } from "../chamber.js";
+import type { ChamberState } from "../chamber-state.js";
 import type { ToldFault } from "./health.js";
 
 /** Faults that begin this close together are one matter: a bus, a supply, a radio. Our choice. */

@@ -2,7 +2,7 @@ import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Probe, Site } from "../../shared/site.js";
 import { DAY_MS } from "../../shared/time.js";
-import type { ChamberState } from "../chamber.js";
+import type { ChamberState } from "../chamber-state.js";
 import { type Hearing, usualIntervalMs } from "../mute.js";
 import { probeIndex } from "../probe-index.js";
 import { comparePartings, type Parting } from "./drift.js";

@@ -234,6 +234,18 @@ describe("chambers and probes", () => {
     expect(faults).toEqual([expect.stringMatching(/chamber\[shed\]\.id.*place = "air" or "box"/)]);
   });
 
+  test.each([
+    ["a number", 'payload = "number"\nquantity = "humidity"', true],
+    ["JSON", 'payload = "json"\nhumidity = "/rh"', true],
+    ["JSON with both", 'payload = "json"\nhumidity = "/rh"\ntemperature = "/t"', false],
+    ["SenML, whose packs say what they hold", 'payload = "senml"', false],
+  ])("a chamber of which only humidity is measured, by %s", (_name, lines, isFault) => {
+    const faults = faultsOf(probe(lines));
+    expect(faults.map((fault) => /that measures temperature/.test(fault))).toEqual(
+      isFault ? [true] : [],
+    );
+  });
+
   test("an outdoors probe goes without a chamber, every other has one", () => {
     const outdoors = (lines: string) =>
       `${PLAIN}\n[[probe]]\nid = "out"\nplace = "outdoors"\ntopic = "o"\npayload = "number"\n${lines}`;
@@ -245,13 +257,14 @@ describe("chambers and probes", () => {
   test("json needs pointers that are some (RFC 6901, section 3)", () => {
     expect(faultsOf(probe('payload = "json"'))[0]).toContain("temperature, humidity or both");
     expect(faultsOf(probe('payload = "json"\ntemperature = "t"'))[0]).toContain("JSON Pointer");
-    expect(faultsOf(probe('payload = "json"\nhumidity = "/a~2b"'))[0]).toContain("JSON Pointer");
+    expect(faultsOf(probe('payload = "json"\nhumidity = "/a~2b"'))[1]).toContain("JSON Pointer");
     expect(faultsOf(probe('payload = "json"\ntemperature = "/a~1b"'))).toEqual([]);
   });
 
   test("a number says by quantity what it is, and nothing else does", () => {
-    const { config } = load(probe('payload = "number"\nquantity = "humidity"'));
-    expect(config.sources[0]?.quantity).toBe("humidity");
+    const beside = `[[probe]]\nid = "rh"\nchamber = "shed"\nplace = "air"\ntopic = "rh"`;
+    const { config } = load(`${PLAIN}${beside}\npayload = "number"\nquantity = "humidity"\n`);
+    expect(config.sources[1]?.quantity).toBe("humidity");
     expect(faultsOf(probe('payload = "number"\ntime = "/t"'))[0]).toContain("not for payload");
     const json = probe('payload = "json"\ntemperature = "/t"\nquantity = "humidity"');
     expect(faultsOf(json)[0]).toContain('only for payload = "number"');

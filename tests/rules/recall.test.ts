@@ -1,19 +1,22 @@
 import { expect, test } from "vitest";
+import type { AirWatch } from "../../rules/air-watch.js";
 import { adoptJudge, beginJudge } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
 import { seasonOf } from "../../rules/season.js";
 import { UNTENDED } from "../../rules/tended.js";
-import { DAY_MS, MINUTE_MS } from "../../shared/time.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 import { asReading, judge, judgeCourse, liveCourse } from "./quillmere.js";
 
 const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3 | 4 | 5): string {
-  const sixth = { ...state, chambers: state.chambers.map(withoutUsualBottom) };
-  if (version === 5) return JSON.stringify({ ...sixth, version });
-  const { health: ____, ...known } = sixth;
+function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6): string {
+  const sixth = { ...state, chambers: state.chambers.map(withoutSeen) };
+  if (version === 6) return JSON.stringify({ ...sixth, version });
+  const fifth = { ...sixth, chambers: sixth.chambers.map(withoutUsualBottom) };
+  if (version === 5) return JSON.stringify({ ...fifth, version });
+  const { health: ____, ...known } = fifth;
   if (version >= 3) return JSON.stringify({ ...known, version });
   const chambers = known.chambers.map((chamber) => {
     const { slow: _, gathering: __, learning: ___, unseen: _____, tended, ...first } = chamber;
@@ -22,7 +25,15 @@ function asEarlier(version: 1 | 2 | 3 | 4 | 5): string {
   return JSON.stringify({ ...known, version, chambers });
 }
 
-function withoutUsualBottom(chamber: (typeof state.chambers)[number]) {
+/** Before the seventh every place had the same longest gap, and humidity came with warmth only. */
+function withoutSeen(chamber: (typeof state.chambers)[number]) {
+  const { alone: _, gathering, slow, ...others } = chamber;
+  const { freshMs: __, ...slot } = gathering;
+  const places = slow.places.map(({ seenMs: ___, ...place }) => place);
+  return { ...others, gathering: slot, slow: { ...slow, places } };
+}
+
+function withoutUsualBottom<T extends Readonly<{ watch: AirWatch }>>(chamber: T) {
   const { watch } = chamber;
   const { usualBottomC: _, ...habit } = watch.cycle.habit!;
   return { ...chamber, watch: { ...watch, cycle: { ...watch.cycle, habit } } };
@@ -32,7 +43,7 @@ test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3, 4, 5] as const)(
+test.each([1, 2, 3, 4, 5, 6] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
@@ -43,7 +54,7 @@ test.each([1, 2, 3, 4, 5] as const)(
     const { watch: now } = state.chambers[0]!;
     // Before the sixth it did not know the usual bottom, and takes the present one for it.
     const habit = { ...now.cycle.habit!, usualBottomC: now.cycle.habit!.bottomC };
-    const watch = { ...now, cycle: { ...now.cycle, habit } };
+    const watch = version >= 6 ? now : { ...now, cycle: { ...now.cycle, habit } };
     // Before the fourth it remembered no vapour of rises, which the signs of a door compare.
     const known = { ...watch.known, rises: [] };
     const kept = version >= 4 ? watch : { ...watch, rise: null, known };
@@ -51,6 +62,8 @@ test.each([1, 2, 3, 4, 5] as const)(
     // Before the fifth it knew nothing of how well probes measure, and learns it from now on.
     const health = version >= 5 ? state.health : beginJudge(course.site).health;
     expect(adoptJudge(recalled, course.site).health).toEqual(health);
+    // Before the seventh places had no longest gap of their own: an hour, as it was for all.
+    for (const { seenMs } of recalled.chambers[0]!.slow.places) expect(seenMs).toBe(HOUR_MS);
     const [before, after] = [state, recalled].map((s) => seasonOf(s, course.site)[0]!);
     expect(after!.reserveDays).toBe(before!.reserveDays);
     const next = liveCourse({ days: 3, seed: 3 }).readings.filter((r) => r.takenAtMs > state.nowMs);
