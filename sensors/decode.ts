@@ -1,4 +1,5 @@
 import type { Reading } from "../shared/reading.js";
+import { type BatterySaid, openBatteryReader } from "./battery.js";
 import { parsePointer } from "./json-pointer.js";
 import type { Content, Fault, SensorTime } from "./measurement.js";
 import { LARGEST_PAYLOAD_BYTES, openPayloadReader, type Payload, parsePayload } from "./payload.js";
@@ -32,6 +33,7 @@ export type Decoded =
       /** How long before its arrival it was taken, ms; 0 unless the payload says otherwise. */
       ageMs: number;
     }>
+  | (Readonly<{ kind: "battery"; probeId: string }> & BatterySaid)
   | Readonly<{
       kind: "rejected";
       /** null where no probe claims the topic. */
@@ -61,7 +63,11 @@ const TOPIC_LENGTH_KEPT = 256;
 /** @throws {RangeError} on a topic filter or JSON Pointer with a fault */
 export function openDecoder(sources: readonly ProbeSource[]): Decoder {
   for (const source of sources) checkSource(source);
-  const readers = sources.map((source) => ({ source, read: openPayloadReader(source) }));
+  const readers = sources.map((source) => ({
+    source,
+    read: openPayloadReader(source),
+    readBattery: batteryReaderOf(source),
+  }));
   const known = new Map<string, readonly SourceReader[]>();
 
   function readersOf(topic: string): readonly SourceReader[] {
@@ -83,14 +89,27 @@ export function openDecoder(sources: readonly ProbeSource[]): Decoder {
 }
 
 /** A probe with what reads its payloads. */
-type SourceReader = Readonly<{ source: ProbeSource; read(payload: Payload): Content }>;
+type SourceReader = Readonly<{
+  source: ProbeSource;
+  read(payload: Payload): Content;
+  readBattery: ((document: unknown) => BatterySaid | null) | null;
+}>;
+
+function batteryReaderOf({ payload, battery }: ProbeSource): SourceReader["readBattery"] {
+  return battery === undefined || payload === "number" ? null : openBatteryReader(payload, battery);
+}
 
 function checkSource({ probeId, topic, payload, ...pointers }: ProbeSource): void {
   const fault = findTopicFilterFault(topic);
   if (fault !== null) throw new RangeError(`probe ${probeId}: topic "${topic}" ${fault}`);
   if (payload !== "json") return;
-  for (const key of ["temperature", "humidity", "time"] as const) {
-    const pointer = pointers[key];
+  const { temperature, humidity, time, battery } = pointers;
+  for (const [key, pointer] of Object.entries({
+    temperature,
+    humidity,
+    time,
+    battery: battery?.at ?? null,
+  })) {
     if (pointer !== null && parsePointer(pointer) === null) {
       throw new RangeError(`probe ${probeId}: ${key} "${pointer}" is no JSON Pointer`);
     }
@@ -115,7 +134,8 @@ function decodeFor(readers: readonly SourceReader[], arrival: Arrival): readonly
 }
 
 /** Check what was read, say when it was taken, and gather the faults, one for each reason. */
-function finish({ source, read }: SourceReader, arrival: Arrival, payload: Payload): Decoded[] {
+function finish(reader: SourceReader, arrival: Arrival, payload: Payload): Decoded[] {
+  const { source, read, readBattery } = reader;
   const { probeId } = source;
   const { measurements, faults: contentFaults } = read(payload);
   const decoded: Decoded[] = [];
@@ -139,6 +159,8 @@ function finish({ source, read }: SourceReader, arrival: Arrival, payload: Paylo
         : { kind: "untimed", probeId, temperatureC, humidityPct, ageMs: stamp.ageMs },
     );
   }
+  const battery = readBattery === null ? null : readBattery(payload.document?.value);
+  if (battery !== null) decoded.push({ kind: "battery", probeId, ...battery });
   return faults.length === 0 ? decoded : [...decoded, ...gatherFaults(probeId, faults)];
 }
 

@@ -1,4 +1,5 @@
 import type { TemperatureUnit } from "../shared/units.js";
+import type { BatterySource } from "./battery.js";
 
 /** How one probe's messages are read. */
 export type ProbeSource = Readonly<{
@@ -19,4 +20,6 @@ export type ProbeSource = Readonly<{
   unit: TemperatureUnit;
   /** What a "number" payload is; of no account for the others. */
   quantity: "temperature" | "humidity";
+  /** Where it tells of its battery, if it does. */
+  battery?: BatterySource;
 }>;

@@ -58,6 +58,7 @@ function chooseId(topic: string, takenIds: readonly string[]): string {
 const TEMPERATURE_WORD = /temp|celsius|fahrenheit|kelvin|^t(?:_?[cfk])?$/i;
 const HUMIDITY_WORD = /hum|moist|^rh$|^h$/i;
 const TIME_WORD = /time|date|^ts$|^at$|^t$|taken|stamp/i;
+const BATTERY_WORD = /batt/i;
 /** Numbers that a sensor sends beside what it measures. */
 const OTHER_WORD = /batt|volt|rssi|snr|link|lqi|signal|press|lux|light|id$|seq|count|uptime|chan/i;
 
@@ -80,6 +81,7 @@ function suggestSenml(document: unknown): string[] | null {
     'payload = "senml"',
     ...senmlLine("temperature", temperatures),
     ...senmlLine("humidity", humidities),
+    ...senmlLine("battery", inUnit("%EL")),
   ];
 }
 
@@ -109,6 +111,8 @@ function suggestJson(document: unknown): string[] | null {
     lines.push(`temperature = ${quoteToml(formatPointer(temperature.path))}${guess}`);
   }
   if (humidity !== undefined) lines.push(`humidity = ${quoteToml(formatPointer(humidity.path))}`);
+  const battery = leaves.find((leaf) => BATTERY_WORD.test(lastKey(leaf)) && isBattery(leaf));
+  if (battery !== undefined) lines.push(...batteryLines(battery));
   if (time !== undefined) lines.push(`time = ${quoteToml(formatPointer(time.path))}`);
   if (temperature !== undefined) lines.push(unitLine(lastKey(temperature), temperature.value));
   return lines;
@@ -121,6 +125,19 @@ function lastKey({ path }: Leaf): string {
 
 function isMeasured(leaf: Leaf): leaf is Leaf & { value: number } {
   return typeof leaf.value === "number" && !OTHER_WORD.test(lastKey(leaf));
+}
+
+function isBattery({ value }: Leaf): boolean {
+  return typeof value === "number" && value >= 0 && value <= 100;
+}
+
+/** A small number with a fraction is a voltage rather than per cent. */
+function batteryLines(leaf: Leaf): string[] {
+  const line = `battery = ${quoteToml(formatPointer(leaf.path))}`;
+  const value = Number(leaf.value);
+  if (/volt|_v$/i.test(lastKey(leaf))) return [line, 'battery_unit = "V"'];
+  if (Number.isInteger(value) || value > 5) return [line];
+  return [line, 'battery_unit = "V" # a guess by its value'];
 }
 
 function isHumidity({ value }: Leaf): boolean {

@@ -72,8 +72,10 @@ function checkPlace(
 function checkPayload(probe: RawTable, path: KeyPath, faults: Fault[]): void {
   const refuse = (key: string, expected: string) => faults.push({ path: [...path, key], expected });
   const given = (key: string) => probe[key] !== undefined;
+  for (const key of ["battery_unit", "battery_low"])
+    if (given(key) && !given("battery")) refuse(key, "only with battery");
   if (probe.payload === "number") {
-    for (const key of ["temperature", "humidity", "time"])
+    for (const key of ["temperature", "humidity", "time", "battery"])
       if (given(key)) refuse(key, 'not for payload = "number"; quantity says what the number is');
     return;
   }
@@ -82,11 +84,13 @@ function checkPayload(probe: RawTable, path: KeyPath, faults: Fault[]): void {
   if (probe.payload === "senml") {
     // A pack says by its units what is what; a name is needed only where several could be meant.
     if (given("time")) refuse("time", 'not for payload = "senml", which carries its own time');
+    if (given("battery_unit"))
+      refuse("battery_unit", 'not for payload = "senml", which names its own');
     return;
   }
   if (!given("temperature") && !given("humidity"))
     refuse("temperature", "expected temperature, humidity or both to say where to find them");
-  for (const key of ["temperature", "humidity", "time"]) {
+  for (const key of ["temperature", "humidity", "time", "battery"]) {
     const pointer = probe[key];
     if (typeof pointer === "string" && parsePointer(pointer) === null)
       refuse(key, "expected a JSON Pointer (RFC 6901), for example /temperature");

@@ -122,6 +122,9 @@ function toSource(probe: ProbeSection): ProbeSource {
     time: probe.time ?? null,
     unit,
     quantity: probe.quantity ?? "temperature",
+    ...(probe.battery !== undefined && {
+      battery: { at: probe.battery, unit: probe.battery_unit, low: probe.battery_low ?? null },
+    }),
   };
 }
 

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { USUAL_LIMITS } from "../../rules/climate-limits.js";
 import { SPECIES_IDS } from "../../rules/species.js";
 import { RELEASE_CONDITIONS } from "../../rules/year/release.js";
+import { BATTERY_UNITS } from "../../sensors/battery.js";
 import { MOULD_MATERIALS, PLACES } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
 import type { Fault, KeyPath, RawTable } from "./fault.js";
@@ -168,6 +169,10 @@ const probe = z.strictObject({
   temperature: z.string({ error: "expected a text" }).optional(),
   humidity: z.string({ error: "expected a text" }).optional(),
   time: z.string({ error: "expected a text" }).optional(),
+  battery: z.string({ error: "expected a text" }).optional(),
+  battery_unit: field.oneOf(BATTERY_UNITS).default("%"),
+  // Left to sensors/battery.ts, which knows the unit that SenML names.
+  battery_low: field.numberFrom(0, 100, "% or V").optional(),
   quantity: field.oneOf(["temperature", "humidity"]).optional(),
   unit: field.oneOf(["C", "F", "K"]).default("C"),
   interval_s: field.numberFrom(1, 86_400, "s").default(60),

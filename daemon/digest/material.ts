@@ -29,7 +29,7 @@ export type DigestMaterial = Readonly<{
 
 /** Read what a digest needs from the store. Decides nothing. */
 export function gatherDigest(
-  store: Pick<Store, "readings" | "rollups" | "excursions" | "letters" | "checks">,
+  store: Pick<Store, "readings" | "rollups" | "excursions" | "letters" | "checks" | "board">,
   site: Site,
   span: Readonly<{ fromMs: number; toMs: number }>,
   judged: Readonly<{ week: SeasonFigures | null; season: SeasonFigures | null }>,

@@ -8,6 +8,7 @@ import type { Clock } from "../clock.js";
 import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
 import type { Oversize } from "../mqtt/packet-sieve.js";
 import type { NewLetter } from "../store/store.js";
+import { BatteryNotes } from "./battery-notes.js";
 import { type CommitLoop, openCommitLoop, type Stranded } from "./commit-loop.js";
 import { HeardTally } from "./heard-tally.js";
 import type { JudgeSeat } from "./judge-seat.js";
@@ -38,6 +39,7 @@ export type IntakePorts = JudgingPorts &
   }>;
 
 type ReadingDecoded = Extract<Decoded, { kind: "reading" }>;
+type BatteryDecoded = Extract<Decoded, { kind: "battery" }>;
 
 const NO_BYTES = new Uint8Array(0);
 
@@ -53,6 +55,7 @@ export class Intake {
   readonly #pending = new PendingGroup();
   readonly #tally = new HeardTally();
   readonly #untimed = new UntimedHold();
+  readonly #batteries = new BatteryNotes();
   readonly #bound: RateBound;
   readonly #judging: Judging;
   readonly #loop: CommitLoop;
@@ -173,11 +176,19 @@ export class Intake {
     for (const decoded of this.#decoder.decode(arrival)) {
       if (decoded.kind === "rejected")
         this.#reject(arrival, decoded.probeId, decoded.reason, decoded.detail);
+      else if (decoded.kind === "battery") this.#noteBattery(decoded, arrival);
       else if (decoded.kind === "untimed")
         undated.push({ ...decoded, monotonicMs: monotonicMs - decoded.ageMs, acknowledge: null });
       else if (this.#admits(arrival, decoded)) readings.push(decoded.reading);
     }
     return { readings, undated };
+  }
+
+  /** It rides with the next commit; nobody waits for it. */
+  #noteBattery({ probeId, value, unit, low }: BatteryDecoded, arrival: Arrival): void {
+    if (!arrival.clockSane) return;
+    const fact = this.#batteries.note(probeId, { value, unit, low }, arrival.arrivedAtMs);
+    if (fact !== null) this.#pending.facts[fact[0]] = fact[1];
   }
 
   #admits(arrival: Arrival, { reading: { probeId, takenAtMs } }: ReadingDecoded): boolean {

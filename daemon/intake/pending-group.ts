@@ -16,6 +16,8 @@ export class PendingGroup {
   readings: Reading[] = [];
   findings: Finding[] = [];
   letters: NewLetter[] = [];
+  /** Facts of the board that ride along. */
+  facts: Record<string, string> = {};
   acknowledgements: Array<() => void> = [];
   oldestAtMs = 0;
   newestAtMs = 0;
@@ -54,6 +56,7 @@ export class PendingGroup {
     this.readings = [];
     this.findings = [];
     this.letters = [];
+    this.facts = {};
     this.acknowledgements = [];
     return acknowledgements;
   }

@@ -1,3 +1,4 @@
+import type { BatteryUnit } from "../../sensors/battery.js";
 import { differenceWords } from "../checks/words.js";
 import { shareWords } from "../digest/reason-words.js";
 import { adviceOf } from "../letters/cause-advice.js";
@@ -9,6 +10,7 @@ import {
   temperatureWords,
 } from "../letters/temperature-words.js";
 import { dateWords } from "../letters/time-words.js";
+import { isLow } from "./battery.js";
 import type { ProbeStanding } from "./standing.js";
 
 /** How it is said: in whose unit, zone and as of when. */
@@ -54,12 +56,30 @@ export function doubtSentences(standing: ProbeStanding, wording: ProbeWording): 
   return [...faultSentences(standing, wording), ...trustSentences(standing, wording)];
 }
 
-/** What its checks say against it, and that they are late. */
+/** What its battery and its checks say against it, and that they are late. */
 export function trustSentences(
   standing: ProbeStanding,
   { unit, timezone }: Pick<ProbeWording, "unit" | "timezone">,
 ): string[] {
-  return [...driftSentences(standing, unit), ...overdueSentences(standing, timezone)];
+  return [
+    ...batterySentences(standing, timezone),
+    ...driftSentences(standing, unit),
+    ...overdueSentences(standing, timezone),
+  ];
+}
+
+/** A battery's level: "12 %", "19.9 %", "2.95 V". */
+export function levelWords(value: number, unit: BatteryUnit): string {
+  const digits = unit === "V" ? 2 : Number.isInteger(value) ? 0 : 1;
+  return `${numberWords(value, digits)} ${unit}`;
+}
+
+function batterySentences({ battery }: ProbeStanding, timezone: string): string[] {
+  if (battery === null || !isLow(battery)) return [];
+  const { value, unit, low, atMs } = battery;
+  const least = levelWords(low, unit);
+  const said = `on ${dateWords(atMs, timezone)} it had ${levelWords(value, unit)}`;
+  return [`Its battery is low: ${said}, and below ${least} it is time to change it.`];
 }
 
 function faultSentences({ faults }: ProbeStanding, { unit, timezone }: ProbeWording): string[] {

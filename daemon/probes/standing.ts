@@ -7,6 +7,7 @@ import { type HistoryItem, historyOf } from "../checks/history.js";
 import { standingChecks } from "../checks/record.js";
 import { heardShareOf, seenMsIn } from "../digest/heard-share.js";
 import type { Store } from "../store/store.js";
+import { type BatteryNoted, readBattery } from "./battery.js";
 
 /** What is added to the present value of one quantity, in its unit, and by which check. */
 type InForce = Readonly<{ checkId: string; madeAtMs: number; added: number }>;
@@ -28,9 +29,11 @@ export type ProbeStanding = Readonly<{
   drifts: readonly HistoryItem[];
   /** What is open of its own faults. */
   faults: readonly Excursion[];
+  /** What it last said of its battery; null where it never did. */
+  battery: BatteryNoted | null;
 }>;
 
-type ProbesStore = Pick<Store, "readings" | "rollups" | "checks" | "excursions">;
+type ProbesStore = Pick<Store, "readings" | "rollups" | "checks" | "excursions" | "board">;
 
 /** The span that `drowse now` and the pages count readings over: the last seven days. */
 export const lastWeek = (nowMs: number) => ({ fromMs: nowMs - 7 * DAY_MS, toMs: nowMs });
@@ -66,6 +69,7 @@ export function gatherProbes(
       },
       check: checkOf(store, probe, nowMs),
       drifts: driftsOf(store, probe),
+      battery: readBattery(store, probe.id),
       faults: open.filter(
         ({ probeId, cause }) => probeId === probe.id && cause.startsWith("probe-"),
       ),

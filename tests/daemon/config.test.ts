@@ -71,6 +71,19 @@ describe("a plain config", () => {
   });
 });
 
+test("a probe's battery is read where its keys say, and they must fit its payload", () => {
+  const json = PLAIN.replace('payload = "number"', 'payload = "json"\ntemperature = "/t"');
+  const folder = writeFiles({ "drowse.toml": `${json}battery = "/batt"\nbattery_low = 15\n` });
+  expect(loadConfig(join(folder, "drowse.toml")).sources[0]!.battery).toEqual({
+    at: "/batt",
+    unit: "%",
+    low: 15,
+  });
+  expect(faultsOf(`${json}battery = "batt"\n`)[0]).toMatch(/probe.*battery.*JSON Pointer/);
+  expect(faultsOf(`${json}battery_low = 15\n`)[0]).toMatch(/battery_low.*only with battery/);
+  expect(faultsOf(`${PLAIN}battery = "/batt"\n`)[0]).toMatch(/battery.*not for payload/);
+});
+
 describe("every fault is named at once", () => {
   test("with its line, its key, the value that arrived and what was expected", () => {
     const text = PLAIN.replace("Europe/London", "Europe/Londn")

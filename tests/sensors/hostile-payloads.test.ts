@@ -26,6 +26,9 @@ function expectHarmless(arrival: Arrival): void {
   for (const decoded of EVERY_KIND.decode(arrival)) {
     if (decoded.kind === "rejected") {
       expect(decoded.detail).toMatch(/^[\p{L}\p{N}\p{P}\p{S} ]{1,200}$/u);
+    } else if (decoded.kind === "battery") {
+      expect(decoded.value).toBeGreaterThanOrEqual(0);
+      expect(decoded.value).toBeLessThanOrEqual(100);
     } else {
       const { temperatureC, humidityPct } = decoded.kind === "reading" ? decoded.reading : decoded;
       expect(temperatureC ?? humidityPct).not.toBeNull();

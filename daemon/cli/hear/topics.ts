@@ -45,6 +45,7 @@ export async function listenToTopics(config: Config, seconds: number): Promise<H
   const payloads = new Map<string, Uint8Array>();
   await listenFor(config.broker, seconds, ({ topic, payload, retained }) => {
     for (const decoded of decoder.decode(arrivalOf(clock, topic, payload, retained))) {
+      if (decoded.kind === "battery") continue;
       const { probeId, outcome, detail } =
         decoded.kind === "rejected"
           ? { ...decoded, outcome: decoded.reason }
@@ -58,7 +59,7 @@ export async function listenToTopics(config: Config, seconds: number): Promise<H
 
 type Taken = Exclude<
   ReturnType<ReturnType<typeof openDecoder>["decode"]>[number],
-  { kind: "rejected" }
+  { kind: "rejected" | "battery" }
 >;
 
 function probeOf(decoded: Taken): string {

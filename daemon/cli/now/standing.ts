@@ -8,6 +8,7 @@ import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
 import { readTroubles, type Trouble } from "../../keep/troubles.js";
+import { isLow } from "../../probes/battery.js";
 import { gatherProbes, lastWeek, type ProbeStanding } from "../../probes/standing.js";
 import { type FlatFigures, flatFigures } from "../../season/flat-figures.js";
 import type { Delivery, Heard, Store } from "../../store/store.js";
@@ -51,6 +52,8 @@ export type Standing = Readonly<{
     checkDueAt: string | null;
     isCheckOverdue: boolean;
     /** How far its last check found it from the one before, where that is sure. */
+    /** As it was last said; low below the limit that `isLow` was told by. */
+    battery: Readonly<{ value: number; unit: "%" | "V"; isLow: boolean; at: string }> | null;
     drifted: readonly Readonly<{ quantity: Quantity; moved: number; expanded: number }>[];
   }>[];
   mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
@@ -111,7 +114,7 @@ function toDark(stretch: DarkStretch | null): Standing["chambers"][number]["dark
 }
 
 function toProbe(probe: ProbeStanding): Standing["probes"][number] {
-  const { raw, latest, corrections, check } = probe;
+  const { raw, latest, corrections, check, battery } = probe;
   const added = (quantity: Quantity) => {
     const held = corrections[quantity];
     return held === null ? null : { check: held.checkId, amount: held.added };
@@ -127,6 +130,12 @@ function toProbe(probe: ProbeStanding): Standing["probes"][number] {
     checkedAt: check === null ? null : formatRfc3339(check.lastMs),
     checkDueAt: check === null ? null : formatRfc3339(check.dueMs),
     isCheckOverdue: check?.isOverdue ?? false,
+    battery: battery && {
+      value: battery.value,
+      unit: battery.unit,
+      isLow: isLow(battery),
+      at: formatRfc3339(battery.atMs),
+    },
     drifted: probe.drifts.map((item) => {
       const { moved, expanded } = item.drift!;
       return { quantity: item.check.quantity, moved, expanded };

@@ -8,6 +8,7 @@ import {
   checkedWords,
   doubtSentences,
   dueWords,
+  levelWords,
 } from "../../probes/probe-words.js";
 import { gatherProbes, lastWeek, type ProbeStanding } from "../../probes/standing.js";
 import type { Heard } from "../../store/store.js";
@@ -48,7 +49,7 @@ function setProbe(
 ): Markup {
   const { config, nowMs } = asking;
   const { degrees, percent, since } = wordsFor(asking);
-  const { latest } = standing;
+  const { latest, battery } = standing;
   const { timezone } = config.site;
   const unit = config.temperatureUnit;
   const topic = config.sources.find(({ probeId }) => probeId === id)?.topic ?? "";
@@ -65,6 +66,7 @@ function setProbe(
     ["Came in seven days", cameWords(standing)],
     ["Last checked", checkedWords(standing, timezone)],
     ["Check due", dueWords(standing, timezone)],
+    ...(battery === null ? [] : [["Battery", levelWords(battery.value, battery.unit)] as const]),
     ["Meant to speak", `every ${durationWords(intervalMs)}`],
     ["Topic", oneLine(topic)],
   );

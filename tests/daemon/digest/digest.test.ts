@@ -146,6 +146,7 @@ test("a fault of a probe that was only noted is told with what it said, checks b
     check: { lastMs: MONDAY_MS - 400 * DAY_MS, dueMs: MONDAY_MS - 35 * DAY_MS, isOverdue: true },
     drifts: [],
     faults: [],
+    battery: { value: 12, unit: "%", low: 20, atMs: MONDAY_MS },
   };
   const { text } = written(quietWeek({ excursions: [wild], standings: [standing] }));
   expect(text.replace(/\s+/g, " ")).toMatch(
@@ -155,6 +156,7 @@ test("a fault of a probe that was only noted is told with what it said, checks b
     /−0\.31 °C added by checks; checked \d+ \w+ 202\d, due \d+ \w+ 202\d/,
   );
   expect(text.replace(/\s+/g, " ")).toContain("shed-air: Its check is overdue since");
+  expect(text.replace(/\s+/g, " ")).toMatch(/shed-air: Its battery is low: on .* it had 12 %/);
 });
 
 test("a first week counts from the first reading and says when that was", () => {
