@@ -133,7 +133,7 @@ export function showLot(
 
 /** A lot's report for a program. Days and °C; times in RFC 3339. */
 function lotJson(report: LotReport): object {
-  const { lot, course, entries, profile, season, samples, ...rest } = report;
+  const { lot, course, entries, profile, season, samples, mouldLooked, ...rest } = report;
   const { worst, ...figures } = season;
   const time = (atMs: number | null) => (atMs === null ? null : formatRfc3339(atMs));
   return {
@@ -151,6 +151,11 @@ function lotJson(report: LotReport): object {
     releasedLarge: course.releasedLarge,
     speciesName: profile.name,
     season: figures,
+    mouldLooked: mouldLooked && {
+      at: time(mouldLooked.lookedMs),
+      seen: mouldLooked.seen,
+      seenAt: time(mouldLooked.seenMs),
+    },
     worstExcursion: worst?.id ?? null,
     samples: samples.map(({ weighings, ...sample }) => ({
       ...sample,

@@ -1,5 +1,6 @@
 import { profileOf } from "../../rules/species.js";
 import { entriesThatHold } from "../../rules/year/journal-view.js";
+import { type MouldLooks, mouldLooks } from "../../rules/year/lot-looks.js";
 import { type LotRemark, latestDay, remarkOn } from "../../rules/year/lot-remarks.js";
 import { type CocoonHour, type LotSeason, lotSeason } from "../../rules/year/lot-season.js";
 import { followLot, type LotCourse } from "../../rules/year/lot-stays.js";
@@ -40,6 +41,8 @@ export type LotReport = Readonly<{
   latestOn: CalendarDay | null;
   sexRatio: SexRatio | null;
   season: LotSeason;
+  /** It stands beside the mould index and does not change it. */
+  mouldLooked: MouldLooks | null;
   remarks: readonly LotRemark[];
   samples: readonly SampleReport[];
   /** Of all samples opened; null before the first. */
@@ -144,6 +147,7 @@ function report(
     latestOn,
     sexRatio: expectSexRatio(lot.large, lot.small),
     season,
+    mouldLooked: mouldLooks(lot.id, stays, holding),
     remarks:
       overAtMs === null
         ? remarkOn({ warmDays: lot.warmDays, outDays, latestOn }, season, profile, dayOf(nowMs))

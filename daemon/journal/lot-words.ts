@@ -1,4 +1,5 @@
 import { isBorrowed, isKnown, isSet } from "../../rules/species.js";
+import type { MouldLooks } from "../../rules/year/lot-looks.js";
 import type { LotRemark } from "../../rules/year/lot-remarks.js";
 import type { Proportion } from "../../rules/year/proportion.js";
 import type { Figure, Section } from "../letters/body.js";
@@ -35,6 +36,7 @@ export function lotSection(report: LotReport, timezone: string, unit: Temperatur
       ...originFigures(report),
       ...whereFigures(report, timezone),
       ...seasonFigures(report, unit),
+      ...mouldFigures(report, timezone),
       ...report.samples.flatMap(sampleFigure),
       ...shareFigures(report),
     ],
@@ -118,7 +120,7 @@ function whereFigures(report: LotReport, timezone: string): Figure[] {
 }
 
 function seasonFigures({ season, profile }: LotReport, unit: TemperatureUnit): Figure[] {
-  const { cocoonSpanC, reserveDaysSpan, mouldIndex, worst } = season;
+  const { cocoonSpanC, reserveDaysSpan, worst } = season;
   if (cocoonSpanC === null) return [];
   const chill = `at or below ${limitWords(profile.chillBelowC.value, unit)}`;
   const least = reserveDaysSpan.low;
@@ -136,13 +138,30 @@ function seasonFigures({ season, profile }: LotReport, unit: TemperatureUnit): F
       `${degreeHourWords(season.degreeHoursAbove, unit)} above, ${degreeHourWords(season.degreeHoursBelow, unit)} below`,
     ),
   ];
-  if (mouldIndex !== null)
-    figures.push(
-      figure("Mould index", numberWords(mouldIndex, 1), "0 to 6, from a model made for pine wood"),
-    );
   if (worst !== null)
     figures.push(figure("Worst event", adviceFor(worst.cause).name, worst.urgency));
   return figures;
+}
+
+/** The model's index, and what the keeper's own eyes say beside it. */
+function mouldFigures({ season, mouldLooked }: LotReport, timezone: string): Figure[] {
+  const { mouldIndex } = season;
+  const looked = mouldLooked && lookedWords(mouldLooked, timezone);
+  if (mouldIndex !== null)
+    return [
+      figure(
+        "Mould index",
+        numberWords(mouldIndex, 1),
+        "0 to 6, from a model made for pine wood",
+        looked !== null && `you saw ${looked}`,
+      ),
+    ];
+  return looked === null ? [] : [figure("Mould", `you saw ${looked}`)];
+}
+
+function lookedWords({ lookedMs, seen, seenMs }: MouldLooks, timezone: string): string {
+  const last = `${seen ? "some" : "none"} on ${dateWords(lookedMs, timezone)}`;
+  return seen || seenMs === null ? last : `${last}, but some on ${dateWords(seenMs, timezone)}`;
 }
 
 function sampleFigure({ label, cocoons, loss, weighings }: SampleReport): Figure {

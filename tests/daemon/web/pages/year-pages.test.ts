@@ -91,6 +91,17 @@ test("a lot is entered, shown with what it went through, and changed by page", a
   expect((await get(pages, "/lots")).body).toMatch(/hedge-2025[\s\S]*20 May 2026/);
 });
 
+test("what a keeper saw of mould stands beside a lot's mould index", async () => {
+  const pages = await serveYear();
+  const mouldRow = async () => {
+    const { body } = await get(pages, "/lot/hedge-2025");
+    return /Mould index[\s\S]*?<\/(?:dd|li|tr)>/.exec(body)?.[0] ?? "";
+  };
+  expect(await mouldRow()).toContain("pine wood; you saw some on 15 March 2026<");
+  await post(pages, "/journal/write/inspected", { chamber: "shed", "saw-nothing": "yes" });
+  expect(await mouldRow()).toContain("you saw none on 3 April 2026, but some on 15 March 2026");
+});
+
 test("what does not exist is no page, asked for or posted to", async () => {
   const pages = await serveYear();
   for (const address of ["/lot/none", "/lot/none/change", "/journal/write/none"])
