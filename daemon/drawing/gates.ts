@@ -3,9 +3,10 @@ import { html, type Markup } from "../html.js";
 import { limitWords, type TemperatureUnit } from "../letters/temperature-words.js";
 import { INK, PAPER } from "./inks.js";
 import type { ToldForecast } from "./material.js";
-import { noted, round } from "./text.js";
+import { noted, round, textPx } from "./text.js";
 
 const POST_PX = 4;
+const LABEL_PX = 10;
 
 /** Where gates are set: the drawing's scales, and the end of it. */
 export type GateGround = Readonly<{
@@ -35,7 +36,11 @@ export function drawGates({ atMs, cocoonC, forecast }: ToldForecast, ground: Gat
       const to = latestMin === null ? Infinity : along(atMs + latestMin * MINUTE_MS);
       const post = (x: number) => `M${round(x)} ${round(y - POST_PX)}v${2 * POST_PX}`;
       const posts = `${post(from)}${to <= endPx ? post(to) : ""}M${round(from)} ${y}H${round(Math.min(to, endPx))}`;
-      const label = noted(limitWords(targetC, unit), from + 3, y - 6, { ink: INK, halo: true });
+      const words = limitWords(targetC, unit);
+      // Near the right edge it stands to the left of its first post.
+      const isLast = from + 3 + textPx(words, LABEL_PX) > endPx;
+      const at = isLast ? ({ x: from - 3, anchor: "end" } as const) : { x: from + 3 };
+      const label = noted(words, at.x, y - 6, { ...at, ink: INK, halo: true });
       return html`<path d="${posts}" stroke="${INK}" stroke-width="1.3" stroke-dasharray="${to > endPx ? "3 2" : "none"}" fill="none"/>${label}`;
     });
   const told =

@@ -25,6 +25,8 @@ export type Stretch = Readonly<{ fromMs: number; toMs: number }>;
 export type ExcursionMark = Readonly<{
   id: string;
   cause: Cause;
+  /** Which probe it is about, where its fault is a probe's. */
+  probeId: string | null;
   urgency: Urgency;
   startedAtMs: number;
   /** null while it lasts. */

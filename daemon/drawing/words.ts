@@ -1,6 +1,7 @@
 import type { Cost } from "../../shared/excursion.js";
 import { MINUTE_MS } from "../../shared/time.js";
 import { adviceFor } from "../letters/cause-advice.js";
+import { oneLine } from "../letters/one-line.js";
 import {
   degreeHourWords,
   numberWords,
@@ -77,8 +78,9 @@ function costWords(cost: Cost, unit: TemperatureUnit): string {
 
 /** "door ajar, 2 h 10 min: 3.4 °C·h above, reserve 0.2 d". */
 export function excursionWords(mark: ExcursionMark, unit: TemperatureUnit): string {
-  const { cause, startedAtMs, endedAtMs, cost } = mark;
+  const { cause, probeId, startedAtMs, endedAtMs, cost } = mark;
   const lasted = endedAtMs === null ? "not over" : shortDuration(endedAtMs - startedAtMs);
   const took = costWords(cost, unit);
-  return `${adviceFor(cause).name}, ${lasted}${took === "" ? "" : `: ${took}`}`;
+  const name = `${adviceFor(cause).name}${probeId === null ? "" : ` (${oneLine(probeId, 30)})`}`;
+  return `${name}, ${lasted}${took === "" ? "" : `: ${took}`}`;
 }

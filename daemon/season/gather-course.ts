@@ -3,7 +3,6 @@ import type { Chamber, Site } from "../../shared/site.js";
 import { cocoonSeriesId } from "../../shared/site.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 import type {
-  Annotation,
   Course,
   CourseMaterial,
   ExcursionMark,
@@ -12,11 +11,11 @@ import type {
   ToldForecast,
 } from "../drawing/material.js";
 import type { Rollup, Store } from "../store/records.js";
-import { gatherWinter } from "./gather-winter.js";
+import { gatherWinter, type WinterStore } from "./gather-winter.js";
 import { airCourse, probesIn } from "./hour-courses.js";
 
 /** What a course is gathered from. */
-export type CourseStore = Pick<Store, "rollups" | "excursions" | "readings" | "journal" | "checks">;
+export type CourseStore = WinterStore & Pick<Store, "readings">;
 
 /** Up to here single readings are drawn, then stretches of two minutes, and beyond those hours. */
 const READINGS_UP_TO_MS = 6 * HOUR_MS;
@@ -33,9 +32,8 @@ export function gatherCourse(
   chamber: Chamber,
   span: Stretch,
   nowMs: number,
-  others: readonly Annotation[] = [],
 ): CourseMaterial {
-  const byHour = gatherWinter(store, site, chamber, span, nowMs, others);
+  const byHour = gatherWinter(store, site, chamber, span, nowMs);
   const forecasts = forecastsOf(store, byHour.excursions, nowMs);
   const hourly = airCourse(store, site, chamber.id, byHour.watched);
   if (span.toMs - span.fromMs > MINUTES_UP_TO_MS) return { ...byHour, air: hourly, forecasts };

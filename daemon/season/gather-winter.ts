@@ -1,26 +1,19 @@
 import type { Cost } from "../../shared/excursion.js";
 import type { Chamber, Site } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
-import type {
-  Annotation,
-  Course,
-  ExcursionMark,
-  Stretch,
-  WinterMaterial,
-} from "../drawing/material.js";
+import type { Course, ExcursionMark, Stretch, WinterMaterial } from "../drawing/material.js";
 import type { Store } from "../store/records.js";
-import { annotationsOf } from "./annotations.js";
+import { type AnnotationStore, annotationsOf } from "./annotations.js";
 import { hourCourses } from "./hour-courses.js";
 
 /** What a winter is gathered from; a view needs no raw reading. */
-export type WinterStore = Pick<Store, "rollups" | "excursions" | "journal">;
+export type WinterStore = Pick<Store, "rollups" | "excursions"> & AnnotationStore;
 
 /**
  * Read what a chamber's winter sheet needs from the store.
  *
  * @param span what is to be drawn; it may reach beyond what was kept, and beyond now
  * @param nowMs where the paper begins to be blank
- * @param others annotations beside those of the journal, such as checks of probes
  */
 export function gatherWinter(
   store: WinterStore,
@@ -28,7 +21,6 @@ export function gatherWinter(
   chamber: Chamber,
   span: Stretch,
   nowMs: number,
-  others: readonly Annotation[] = [],
 ): WinterMaterial {
   const known = { fromMs: span.fromMs, toMs: Math.min(span.toMs, nowMs) };
   const courses = hourCourses(store, site, chamber.id, known);
@@ -44,12 +36,9 @@ export function gatherWinter(
     unseen: unseenOf(courses.cocoons, watched),
     excursions: marksOf(store, chamber.id, known),
     ...ordinaryOf(store, chamber.id, known),
-    annotations: inTime([...annotationsOf(store, chamber.id, known), ...others]),
+    annotations: annotationsOf(store, site, chamber.id, known),
   };
 }
-
-const inTime = (annotations: readonly Annotation[]): Annotation[] =>
-  annotations.toSorted((a, b) => a.atMs - b.atMs);
 
 function ordinaryOf(store: WinterStore, chamberId: string, { fromMs, toMs }: Stretch) {
   const events = store.excursions.ordinary(chamberId, fromMs, toMs);
@@ -89,9 +78,10 @@ function marksOf(store: WinterStore, chamberId: string, { fromMs, toMs }: Stretc
     .mattering(fromMs, toMs)
     .filter((excursion) => excursion.chamberId === chamberId)
     .map(
-      ({ id, cause, urgency, startedAtMs, endedAtMs, latest }): ExcursionMark => ({
+      ({ id, cause, probeId, urgency, startedAtMs, endedAtMs, latest }): ExcursionMark => ({
         id,
         cause,
+        probeId: cause.startsWith("probe-") ? probeId : null,
         urgency,
         startedAtMs,
         endedAtMs: endedAtMs !== null && endedAtMs > toMs ? null : endedAtMs,

@@ -1,3 +1,4 @@
+import { localDay } from "../../shared/site-calendar.js";
 import { html, type Markup } from "../html.js";
 import { numberWords, temperatureWords } from "../letters/temperature-words.js";
 import {
@@ -11,7 +12,10 @@ import type { Asking } from "./page.js";
 
 const NOT_KNOWN = "not known";
 
-/** What a page says of figures and times, in the keeper's unit, the site's zone, the reader's way. */
+/**
+ * What a page says of figures and times, in the keeper's unit, the site's zone, the reader's way.
+ * Days and moments of another year than now's name it.
+ */
 export type Words = Readonly<{
   degrees(temperatureC: number | null): string;
   percent(humidityPct: number | null): string;
@@ -28,14 +32,18 @@ export type Words = Readonly<{
 export function wordsFor({ config, nowMs, hourCycle }: Asking): Words {
   const { temperatureUnit: unit } = config;
   const { timezone } = config.site;
+  const yearOf = (atMs: number) => localDay(atMs, timezone).slice(0, 4);
+  const year = yearOf(nowMs);
+  const dated = (atMs: number, words: string) =>
+    timed(atMs, yearOf(atMs) === year ? words : `${words} ${yearOf(atMs)}`);
   const timed = (atMs: number, words: string) =>
     html`<time datetime="${new Date(atMs).toISOString()}">${words}</time>`;
   return {
     degrees: (value) => (value === null ? NOT_KNOWN : bound(temperatureWords(value, unit))),
     percent: (value) => (value === null ? NOT_KNOWN : bound(`${numberWords(value, 0)} %`)),
     clock: (atMs) => timed(atMs, clockWords(atMs, timezone, hourCycle)),
-    day: (atMs) => timed(atMs, dayWords(atMs, timezone)),
-    moment: (atMs) => timed(atMs, momentWords(atMs, timezone, hourCycle)),
+    day: (atMs) => dated(atMs, dayWords(atMs, timezone)),
+    moment: (atMs) => dated(atMs, momentWords(atMs, timezone, hourCycle)),
     stretch: (fromMs, toMs) => stretchWords(fromMs, toMs, timezone, hourCycle),
     since: (atMs) => durationWords(nowMs - atMs),
   };

@@ -5,7 +5,8 @@ import { excursionAddress, winterAddress } from "../address.js";
 import type { Asking } from "../page.js";
 
 const WIDE_PX = 1_040;
-const NARROW_PX = 350;
+/** Between phones of 320 and of 390 px; on both it is set to their width. */
+const NARROW_PX = 320;
 
 /** How a picture is drawn for the one who asks. */
 export function lookFor({ config, hourCycle, isNarrow }: Asking, idPrefix: string): Look {

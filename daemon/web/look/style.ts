@@ -62,7 +62,7 @@ ul.letters li{border-top:1px solid var(--rule);margin:0;padding:.6rem 0}
 .columns{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(22rem,100%),1fr));gap:0 3rem}
 .columns h2{margin-bottom:.3rem}
 ul.events li{padding-left:1.5rem;margin:0 0 .9rem}
-ul.deeds{list-style:none;padding:0;max-width:none;gap:0 2rem}
+ul.deeds{list-style:none;padding:0;max-width:none;gap:0 1rem;grid-template-columns:repeat(auto-fill,minmax(min(9.5rem,100%),1fr))}
 .deeds li{margin:0}
 .touch,.deeds a{display:inline-block;min-height:44px;padding:.6rem 0}
 .unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
@@ -114,13 +114,26 @@ input,select,textarea{display:block;width:100%;min-height:48px;margin:.25rem 0 0
 [aria-invalid]{border-width:3px;border-color:var(--ink)}
 .faults{border:1px solid var(--ink);padding:.4rem 1rem;margin:0 0 1.4rem;max-width:40rem}
 .faults h2{font-size:1.1rem;margin:.3rem 0}
-@media (max-width:30rem){html{font-size:1.0625rem}h1{font-size:1.55rem}.says{font-size:1.3rem}th,td{padding-right:.9rem}.event button{width:100%}}
+@media (max-width:30rem){html{font-size:1.0625rem}h1{font-size:1.55rem}.says{font-size:1.3rem}th,td{padding-right:.9rem}.event button{width:100%}figure svg{width:100%}}
+@media (max-width:38rem){
+.lines{overflow-x:visible}
+.lines :is(table,tbody,tr,td,th){display:block;min-width:0;padding:0;border:0;white-space:normal;overflow-wrap:anywhere;text-align:left}
+.lines caption{display:block}
+.lines thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.lines tr{border-top:1px solid var(--rule);padding:.6rem 0}
+.lines tbody tr:last-child{border-bottom:1px solid var(--rule)}
+.lines tbody tr:last-child>*{border-bottom:0}
+.lines [data-head]::before{content:attr(data-head) ": ";color:var(--quiet)}
+}
 @media (prefers-reduced-motion:no-preference){html{scroll-behavior:smooth}}
 @media print{
 :root{color-scheme:light;${inksAs({ ...DAYLIGHT, paper: "#fff", inset: "#fff" })}}
 @page{margin:15mm}
 html{font-size:10.5pt}
 body{max-width:none;padding:0}
+.scroll{overflow:visible}
+thead th,tbody th{white-space:normal}
+td.long{min-width:5.2rem}
 nav,.skip,form,summary,.readout,.hair,.unprinted{display:none}
 .head{padding:0}
 a{text-decoration:none}

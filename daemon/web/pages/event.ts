@@ -16,7 +16,7 @@ export function setOpenEvent(excursion: Excursion, asking: Asking): Markup {
   const place = placeWords(excursion);
   return html`<article class="event${direction && html` way ${direction}`}">
 <h3><a href="${excursionAddress(id)}">${deed}: ${place}</a></h3>
-<p class="said">${capital(name)}, ${state}: ${URGENCY_WORDS[urgency]}.</p>
+<p class="said">${capital(name)}${state !== name && `, ${state}`}: ${URGENCY_WORDS[urgency]}.</p>
 <p>Since about ${moment(startedAtMs)}, for ${since(startedAtMs)}.</p>
 ${setAnswer(excursion, asking, "now")}</article>
 `;

@@ -1,4 +1,5 @@
 import type { Excursion } from "../../../shared/excursion.js";
+import { MINUTE_MS } from "../../../shared/time.js";
 import type { Course } from "../../drawing/material.js";
 import { html, type Markup } from "../../html.js";
 import { forecastWords } from "../../letters/forecast-words.js";
@@ -49,7 +50,9 @@ function setGate({ soonestMs, latestMs }: Outcome, asking: Asking): Markup {
   const { moment, stretch } = wordsFor(asking);
   return latestMs === null
     ? html`from ${moment(soonestMs)}, or never`
-    : html`${stretch(soonestMs, latestMs)}`;
+    : latestMs - soonestMs < MINUTE_MS
+      ? html`about ${moment(soonestMs)}`
+      : html`${stretch(soonestMs, latestMs)}`;
 }
 
 function setOutcome({ cameMs, verdict, latestMs }: Outcome, asking: Asking): Markup {

@@ -22,8 +22,10 @@ export const JOURNAL_PAGE: Page = {
     const newest = entries.toSorted((a, b) => b.atMs - a.atMs || b.no - a.no).slice(0, MOST);
     const cut = entries.length > MOST && html` The newest ${MOST} of ${entries.length}.`;
     const main = html`<h1>Journal</h1>
-${setWrote(asking, entries)}<h2>Write down</h2>
-${setDeeds()}<h2>What was written</h2>
+${setWrote(asking, entries)}<div class="unprinted">
+<h2>Write down</h2>
+${setDeeds()}</div>
+<h2>What was written</h2>
 <p class="quiet">The newest comes first.${cut} Nothing here is ever changed: a correction is a later entry.</p>
 ${newest.length === 0 ? html`<p>Nothing yet.</p>\n` : setEntries(newest, entries, asking)}`;
     return { title: "Journal", main };

@@ -16,6 +16,7 @@ import { ledgerLine } from "../look/set-section.js";
 import { setTable } from "../look/set-table.js";
 import type { Asking, Page } from "../page.js";
 import { wordsFor } from "../words.js";
+import { setChecksMade } from "./checks-made.js";
 
 /** Where each probe lies, what it last said, and what was heard that no probe could use. */
 export const PROBES_PAGE: Page = {
@@ -25,7 +26,7 @@ export const PROBES_PAGE: Page = {
     return {
       title: "Probes",
       main: html`<h1>Probes</h1>
-${setProbes(asking)}${setUnread(asking)}`,
+${setProbes(asking)}${setChecksMade(asking)}${setUnread(asking)}`,
     };
   },
 };

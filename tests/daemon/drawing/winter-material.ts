@@ -53,6 +53,7 @@ export function doorMark(changed: Partial<ExcursionMark> = {}): ExcursionMark {
   return {
     id: "shed/door-ajar/1",
     cause: "door-ajar",
+    probeId: null,
     urgency: "rush",
     startedAtMs,
     endedAtMs: startedAtMs + 130 * 60_000,

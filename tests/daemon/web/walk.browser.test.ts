@@ -22,6 +22,7 @@ function everyAddress(): string[] {
   const spans = ["", "/2026", "/2026-10", "/2026-10-12", "/2026-10-13"];
   return [
     "/",
+    "/winter",
     ...spans.map((span) => `/winter/shed${span && `${span}`}`),
     `/excursion/${door().id}`,
     "/probes",

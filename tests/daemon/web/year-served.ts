@@ -3,6 +3,7 @@ import { openDraft } from "../../../daemon/journal/draft.js";
 import type { Typed } from "../../../daemon/journal/fields.js";
 import { cocoonSeriesId } from "../../../shared/site.js";
 import { DAY_MS, HOUR_MS } from "../../../shared/time.js";
+import { madeCheck } from "../checks/made-checks.js";
 import { QUILLMERE } from "../letters/quillmere.js";
 import { commitReadings } from "../store/temporary-store.js";
 import { type Served, servePages } from "./served.js";
@@ -55,6 +56,7 @@ export async function serveYear(): Promise<Served & Readonly<{ base: string }>> 
     humidityPct: null,
   }));
   commitReadings(store, [...cocoons, ...outdoors]);
+  store.checks.add(madeCheck(0.1, { madeAtMs: Date.UTC(2025, 9, 30, 10) }));
   store.journal.write(SPRING_MS, (journal) => {
     const draft = openDraft(site, journal, SPRING_MS);
     const faults = [...LOTS.map(draft.addLot), ...DEEDS.map(draft.addEntry)];

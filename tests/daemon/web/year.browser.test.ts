@@ -1,4 +1,5 @@
-import { expect } from "vitest";
+import { expect, test } from "vitest";
+import { PAGES } from "../../../daemon/web/page-list.js";
 import { browserTest, openPage, seriousFindings } from "../../browser.js";
 import { serveYear } from "./year-served.js";
 
@@ -9,10 +10,27 @@ const ADDRESSES = [
   "/lot/hedge-2025",
   "/lot/hedge-2025/change",
   "/journal?wrote=4",
+  "/probes",
   "/journal/write/inspected",
   "/journal/write/released?lot=hedge-2025",
   "/journal/write/withdrawn?corrects=4",
 ];
+
+test("every page is looked at, here or on the walk", () => {
+  const isHere = (path: string) => {
+    const pattern = new RegExp(`^${path.replace(/:[a-z]+|\*/g, "[^/]+")}$`);
+    return ADDRESSES.some((address) => pattern.test(address.split("?")[0]!));
+  };
+  expect(PAGES.map(({ path }) => path).filter((path) => !isHere(path))).toEqual([
+    "/",
+    "/winter",
+    "/winter/:chamber",
+    "/winter/:chamber/:span",
+    "/letters",
+    "/letter/*",
+    "/excursion/*",
+  ]);
+});
 
 browserTest.each([
   ["light", 1280],
@@ -30,9 +48,12 @@ browserTest.each([
       expect(await seriousFindings(page), address).toEqual([]);
     }
     // A form that is wrong is a page of its own.
-    await page.goto(`${base}/journal/write/weighed`);
-    await page.getByRole("button", { name: "Write it down" }).click();
-    expect(await seriousFindings(page)).toEqual([]);
+    for (const address of ["/journal/write/weighed", "/lots/new"]) {
+      await page.goto(`${base}${address}`);
+      await page.locator("main form button").click();
+      await page.getByRole("alert").waitFor();
+      expect(await seriousFindings(page), address).toEqual([]);
+    }
     expect(complaints.filter((words) => !words.includes("422"))).toEqual([]);
     expect(strangers).toEqual([]);
   },
@@ -63,6 +84,28 @@ browserTest(
     });
     await page.goto(`${base}/due`);
     expect(await page.locator("main").textContent()).toContain("on 24 April 2026, in 21 days");
+  },
+  60_000,
+);
+
+browserTest(
+  "on the smallest phone long tables are set in lines, and are tables all the same",
+  async () => {
+    const { base } = await serveYear();
+    const { page } = await openPage({ viewport: { width: 320, height: 640 } });
+    for (const [address, columns] of [
+      ["/journal", 7],
+      ["/lot/hedge-2025", 7],
+      ["/probes", 6],
+    ] as const) {
+      await page.goto(`${base}${address}`);
+      const table = page.getByRole("table").last();
+      expect(await table.getByRole("columnheader").count(), address).toBe(columns);
+      expect(await table.getByRole("rowheader").count(), address).toBeGreaterThan(0);
+      for (const region of await page.locator(".lines").all())
+        expect(await region.evaluate((e) => e.scrollWidth - e.clientWidth), address).toBe(0);
+      expect(await page.evaluate("document.documentElement.scrollWidth"), address).toBe(320);
+    }
   },
   60_000,
 );
