@@ -4,6 +4,7 @@ import { type Clock, systemClock } from "./clock.js";
 import type { Config } from "./config.js";
 import { Intake } from "./intake/intake.js";
 import { startCheckWatch } from "./keep/check-watch.js";
+import { noteClockSet } from "./keep/clock-note.js";
 import { type ClosingStack, openClosingStack } from "./keep/closing-stack.js";
 import { startHeartbeat } from "./keep/heartbeat.js";
 import { startLastingOutbox } from "./keep/lasting-outbox.js";
@@ -13,7 +14,7 @@ import { allTurn, startServiceNotice } from "./keep/service-notice.js";
 import { settleHeap } from "./keep/small-heap.js";
 import { watchStranded } from "./keep/stranded-watch.js";
 import { noteTrouble } from "./keep/troubles.js";
-import { startWeeklyDigest } from "./keep/weekly-digest.js";
+import { openWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
 import { pictureDrawer } from "./mail/draw-pictures.js";
@@ -96,6 +97,7 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       onLetters: () => outbox.wake(),
       onRoom: () => broker?.askAgain(),
       onDamaged,
+      onClockSet: (byMs) => noteClockSet({ store, clock, log }, byMs),
       onStranded: (letters, since) => stranded.onStranded(letters, since),
       onStored: () => stranded.onStored(),
     });
@@ -126,18 +128,19 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       if (queueReminders(store, config.site, config.keepers, clock.nowMs(), compose) > 0)
         outbox.wake();
     });
-    const digest = startWeeklyDigest({
+    const digest = openWeeklyDigest({
       config,
       store,
       clock,
-      log,
       context: () => context([]),
       onLetters: () => outbox.wake(),
     });
-    stack.add("the weekly digest", () => digest.close());
+    const lookForDigest = every(REMIND_MS, stack, log, "the weekly digest", () => digest.look());
+    lookForDigest();
 
     const copies = startCopiesOf(config, store, { clock, log, onDamaged });
     stack.add("the nightly copy", () => copies?.close());
+    every(REMIND_MS, stack, log, "the nightly copy", () => copies?.look());
 
     const pages = await startPagesOf(config, store, { clock, log });
     stack.add("the pages", () => pages?.close());
@@ -239,9 +242,16 @@ async function closeBroker(intake: Intake, broker: OpenBroker | null): Promise<v
   await broker?.close();
 }
 
-function every(ms: number, stack: ClosingStack, log: Log, name: string, work: () => void): void {
+/** Do `work` again and again. @returns the same for a turn at once */
+function every(
+  ms: number,
+  stack: ClosingStack,
+  log: Log,
+  name: string,
+  work: () => void,
+): () => void {
   let said = "";
-  const timer = setInterval(() => {
+  const turn = (): void => {
     try {
       work();
     } catch (error) {
@@ -249,6 +259,8 @@ function every(ms: number, stack: ClosingStack, log: Log, name: string, work: ()
       if (said !== String(error)) log.error({ error: String(error) }, `${name} failed`);
       said = String(error);
     }
-  }, ms);
+  };
+  const timer = setInterval(turn, ms);
   stack.add(name, () => clearInterval(timer));
+  return turn;
 }

@@ -15,6 +15,12 @@ type Written = Readonly<{ atMs: number; temperatureC: number; seenMs: number }>;
 export class CocoonSeries {
   readonly #written = new Map<string, Written>();
 
+  /** Go on after the clock was set by so much. */
+  shift(byMs: number): void {
+    for (const [id, written] of this.#written)
+      this.#written.set(id, { ...written, atMs: written.atMs + byMs });
+  }
+
   /** What is to be written since the last time. */
   next(chambers: readonly ChamberState[]): Reading[] {
     const readings: Reading[] = [];

@@ -3,12 +3,13 @@ import { type Arrival, type Decoded, type Decoder, openDecoder } from "../../sen
 import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { ProbeSource } from "../../sensors/source.js";
 import type { Reading } from "../../shared/reading.js";
-import { isSaneClock } from "../../shared/time.js";
+import { isSaneClock, MINUTE_MS } from "../../shared/time.js";
 import type { Clock } from "../clock.js";
 import { arrivalOf, type Log } from "../mqtt/arrival-desk.js";
 import type { Oversize } from "../mqtt/packet-sieve.js";
 import type { NewLetter } from "../store/store.js";
 import { BatteryNotes } from "./battery-notes.js";
+import { ClockWatch } from "./clock-watch.js";
 import { type CommitLoop, openCommitLoop, type Stranded } from "./commit-loop.js";
 import { HeardTally } from "./heard-tally.js";
 import type { JudgeSeat } from "./judge-seat.js";
@@ -33,6 +34,8 @@ export type IntakePorts = JudgingPorts &
     onRoom(): void;
     /** SQLite found the store damaged. */
     onDamaged(error: unknown): void;
+    /** The wall clock was set by so much, ms. */
+    onClockSet(byMs: number): void;
     /** Letters wait for a store that can't be written; `onStored` when that is over. */
     onStranded(letters: readonly NewLetter[], stranded: Stranded): void;
     onStored(): void;
@@ -59,13 +62,17 @@ export class Intake {
   readonly #bound: RateBound;
   readonly #judging: Judging;
   readonly #loop: CommitLoop;
+  readonly #clockWatch: ClockWatch;
   #clockDoubted = false;
+  /** Whether a sensor said of late by its own clock when it measured. */
+  #hasOwnTimes = false;
 
   /** Takes up where the last run stopped. */
   constructor(ports: IntakePorts) {
     this.#ports = ports;
     this.#decoder = openDecoder(ports.sources);
     this.#bound = new RateBound(ports.site.probes);
+    this.#clockWatch = new ClockWatch(ports.clock);
     this.#judging = new Judging(ports, this.#pending, ports.clock.monotonicMs());
     const remember = () => this.#judging.remember();
     this.#loop = openCommitLoop({ ...ports, pending: this.#pending, tally: this.#tally, remember });
@@ -98,6 +105,7 @@ export class Intake {
     }
     if (arrival.clockSane) this.#dateWaiting(arrival.arrivedAtMs);
     const monotonicMs = this.#ports.clock.monotonicMs();
+    this.#lookAtClock(arrival.arrivedAtMs, monotonicMs);
     const { readings, undated } = this.#sort(arrival, monotonicMs);
     const last = undated.pop();
     for (const one of undated) this.#untimed.hold(one);
@@ -136,9 +144,10 @@ export class Intake {
     if (!isSane && !this.#clockDoubted)
       log.warn({ nowMs }, "the clock is not set; readings without their own time wait for it");
     this.#clockDoubted = !isSane;
+    const monotonicMs = clock.monotonicMs();
+    this.#lookAtClock(nowMs, monotonicMs);
     if (!isSane || this.#pending.isFull) return;
     this.#dateWaiting(nowMs);
-    const monotonicMs = clock.monotonicMs();
     const wasEmpty = this.#pending.isEmpty;
     const urgent = this.#judging.tick(nowMs, monotonicMs);
     if (this.#pending.isEmpty) return;
@@ -215,6 +224,7 @@ export class Intake {
     acknowledge: (() => void) | null,
   ): void {
     this.#pending.add(readings, monotonicMs);
+    this.#hasOwnTimes ||= readings[0]!.takenAtMs !== arrivedAtMs;
     const ageMs = clockSane ? arrivedAtMs - readings[0]!.takenAtMs : 0;
     const urgent = this.#judging.hear(readings, ageMs, monotonicMs);
     if (acknowledge !== null) this.#pending.acknowledgements.push(acknowledge);
@@ -244,6 +254,23 @@ export class Intake {
   #settle(urgent: boolean): void {
     if (urgent) this.#loop.commitNow();
     else this.#loop.schedule();
+  }
+
+  /**
+   * Set back, a clock would leave the judge blind until it had caught up; set ahead, all probes
+   * would seem to have been silent. Ahead of sensors that know the time themselves nothing may
+   * move: their readings would look late.
+   */
+  #lookAtClock(nowMs: number, monotonicMs: number): void {
+    const byMs = this.#clockWatch.jumpMs(nowMs, monotonicMs);
+    if (byMs === 0) return;
+    const minutes = Math.round(byMs / MINUTE_MS);
+    this.#ports.log.warn(
+      { minutes },
+      "the clock was set; what came before is dated as it was then",
+    );
+    this.#ports.onClockSet(byMs);
+    if (byMs < 0 || !this.#hasOwnTimes) this.#judging.clockWasSet(byMs);
   }
 
   #tellNews(): void {

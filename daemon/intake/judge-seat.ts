@@ -6,17 +6,20 @@ import {
   stepJudge,
 } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
+import { shiftJudge } from "../../rules/shifted.js";
 import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
 import { type Corrector, openCorrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Site } from "../../shared/site.js";
-import { DAY_MS } from "../../shared/time.js";
+import { DAY_MS, isSaneClock, MINUTE_MS } from "../../shared/time.js";
 import type { JudgeMemory, Store } from "../store/store.js";
 import { CocoonSeries } from "./cocoon-series.js";
 
 /** How far back readings are judged again at a start, at most; our choice. */
 const REFEED_MOST_MS = 2 * DAY_MS;
+/** A sensor's own clock may run ten minutes ahead; what is further on is a clock that was wrong. */
+const AHEAD_MOST_MS = 15 * MINUTE_MS;
 /** The end of time as far as a date in JavaScript goes. */
 const END_OF_TIME_MS = 8.64e15;
 
@@ -71,11 +74,24 @@ export class JudgeSeat {
       this.#state = adoptJudge(state, this.#site);
       this.#judgedFromMs = memory!.atMs;
     } else this.#judgedFromMs = nowMs - REFEED_MOST_MS;
+    const aheadMs = isSaneClock(nowMs) ? this.#state.nowMs - nowMs : 0;
+    const wasAhead = aheadMs > AHEAD_MOST_MS;
+    if (wasAhead) this.shift(-aheadMs);
     this.readJournal(store);
     const findings: Finding[] = [];
-    for (const reading of store.readings.allBetween(this.#judgedFromMs, END_OF_TIME_MS))
+    // What was dated by a clock that ran ahead would make all that is to come look late.
+    const toMs = wasAhead ? nowMs : END_OF_TIME_MS;
+    for (const reading of store.readings.allBetween(this.#judgedFromMs, toMs))
       findings.push(...this.hear(reading));
     return findings;
+  }
+
+  /** Go on after the clock was set: all that is remembered moves with it. */
+  shift(byMs: number): void {
+    this.#state = shiftJudge(this.#state, byMs);
+    this.#judgedFromMs += byMs;
+    this.#series.shift(byMs);
+    for (const [id, atMs] of this.#newestMs) this.#newestMs.set(id, atMs + byMs);
   }
 
   /**

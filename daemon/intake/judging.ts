@@ -68,6 +68,13 @@ export class Judging {
     return urgent;
   }
 
+  /** The clock was set: what is remembered moves with it, once all before it is judged. */
+  clockWasSet(byMs: number): boolean {
+    const urgent = this.judgeBacklog();
+    this.#seat.shift(byMs);
+    return urgent;
+  }
+
   /** Tell the judge the time, unless senders pour in what they kept back. */
   tick(nowMs: number, monotonicMs: number): boolean {
     if (this.#backlog.isPouring(monotonicMs)) return false;

@@ -1,9 +1,12 @@
 import type { Database } from "better-sqlite3";
+import { HOUR_MS } from "../../shared/time.js";
 import type { LetterPicture } from "../letters/letter-picture.js";
 import type { Delivery, DueLetter, NewLetter, PostedLetter } from "./records.js";
 
 const ERROR_CHARS = 500;
 const UNDELIVERED_ROWS = 500;
+/** No letter waits longer for its next try; one that seems to was dated by a clock that was ahead. */
+const WAIT_MOST_MS = 6 * HOUR_MS;
 
 const LETTER = `letter.id, kind, excursion_id AS excursionId, created_at_ms AS createdAtMs,
   subject, text, html, message_id AS messageId, in_reply_to AS inReplyTo, pictures`;
@@ -14,9 +17,10 @@ const WAITING = "sent_at_ms IS NULL AND given_up_at_ms IS NULL";
 /** Statements over `letter` and `delivery`. The caller owns `db`. */
 export function openLetters(db: Database) {
   const find = db.prepare<[string], LetterRow>(`SELECT ${LETTER} FROM letter WHERE id = ?`);
-  const due = db.prepare<[number, number], Delivery>(`
+  const due = db.prepare<{ nowMs: number; limit: number }, Delivery>(`
     SELECT ${DELIVERY} FROM delivery JOIN letter USING (letter_no)
-    WHERE ${WAITING} AND next_try_at_ms <= ? ORDER BY next_try_at_ms, letter_no LIMIT ?`);
+    WHERE ${WAITING} AND (next_try_at_ms <= @nowMs OR next_try_at_ms > @nowMs + ${WAIT_MOST_MS})
+    ORDER BY next_try_at_ms, letter_no LIMIT @limit`);
   const nextDue = db.prepare<[], number | null>(
     `SELECT min(next_try_at_ms) FROM delivery WHERE ${WAITING}`,
   );
@@ -36,7 +40,7 @@ export function openLetters(db: Database) {
 
   return {
     due: (nowMs: number, limit: number): DueLetter[] =>
-      due.all(nowMs, limit).map((delivery) => ({
+      due.all({ nowMs, limit }).map((delivery) => ({
         letter: toLetter(find.get(delivery.letterId)!),
         delivery,
       })),
@@ -93,7 +97,13 @@ export function openPosting(db: Database) {
       last_error = @error, given_up_at_ms = @givenUpAtMs
     WHERE ${which} AND keeper = @keeper AND sent_at_ms IS NULL`);
 
+  const moved = db.prepare<[number]>(
+    `UPDATE delivery SET next_try_at_ms = next_try_at_ms + ? WHERE ${WAITING}`,
+  );
+
   return {
+    /** The clock was set by so much: who waits for a next try waits no longer for that. */
+    clockWasSet: (byMs: number): void => void moved.run(Math.round(byMs)),
     /** Inside the caller's transaction; a letter already known changes nothing. */
     queue(letter: NewLetter, keepers: readonly string[]): void {
       const { changes, lastInsertRowid } = insert.run(toRow(letter));

@@ -181,6 +181,8 @@ export type Store = Readonly<{
     /** When the next try is due; null while nothing waits. */
     nextDueAtMs(): number | null;
     sent(letterId: string, keeper: string, atMs: number): void;
+    /** The clock was set by so much, ms: letters that wait for their next try wait no longer. */
+    clockWasSet(byMs: number): void;
     failed(
       letterId: string,
       keeper: string,

@@ -189,7 +189,7 @@ function assemble(
     history,
     acknowledge,
   };
-  const { sent, failed } = posting;
+  const { sent, failed, clockWasSet } = posting;
   return {
     commit: keeper.commit,
     revise: keeper.revise,
@@ -206,7 +206,7 @@ function assemble(
     rollups: explained({ hours, minutes, days }, file),
     judge: explained({ load: judge.load }, file),
     excursions: explained(told, file),
-    letters: explained({ ...letters, sent, failed, queue: queue.immediate }, file),
+    letters: explained({ ...letters, sent, failed, clockWasSet, queue: queue.immediate }, file),
     heard: explained({ list: heard.list }, file),
     journal: explained(tables.journal, file),
     board: explained(board, file),

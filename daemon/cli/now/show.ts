@@ -41,6 +41,7 @@ export function showStanding(
   parts.push(showOpen(standing, since));
   parts.push(showProbes(probes, { unit, timezone: site.timezone, nowMs: Date.parse(standing.at) }));
   parts.push(showMail(standing), showCopy(standing, since));
+  if (standing.clock !== null) parts.push(standing.clock);
   parts.push(...showTroubles(standing, since), showUnread(standing));
   return `${parts.join("\n\n")}\n`;
 }

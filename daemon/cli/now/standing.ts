@@ -7,6 +7,7 @@ import type { Cause, DarkStretch, Excursion, Urgency } from "../../../shared/exc
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
+import { clockSentence } from "../../keep/clock-note.js";
 import { readTroubles, type Trouble } from "../../keep/troubles.js";
 import { isLow } from "../../probes/battery.js";
 import { gatherProbes, lastWeek, type ProbeStanding } from "../../probes/standing.js";
@@ -59,6 +60,8 @@ export type Standing = Readonly<{
   mail: Readonly<{ waiting: number; givenUp: number; lastError: string | null }>;
   /** The last copy of the store, and why there is none since; null where nothing is to say. */
   copy: Readonly<{ at: string | null; file: string | null; trouble: string | null }>;
+  /** A clock that was set of late, in words; null where it was not. */
+  clock: string | null;
   /** What of Drowse does not work at present. */
   troubles: readonly Trouble[];
   /** Messages that became no reading, by reason. */
@@ -95,6 +98,7 @@ export function gatherStanding(
     open: store.excursions.open().map(toOpen),
     probes: probes.map(toProbe),
     mail: toMail(store.letters.undelivered()),
+    clock: clockSentence(store, atMs),
     troubles: readTroubles(store),
     copy: toCopy(store),
     unread: countUnread(store.heard.list()),

@@ -1,4 +1,12 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { COPY_KEY, COPY_TROUBLE_KEY, makeCopy } from "../../../daemon/copies/make-copy.js";
@@ -74,4 +82,27 @@ test("a board whose clock is not set makes no copy of a day in 1970", async () =
   await nightly(ports, 60_000).close();
   expect(readdirSync(ports.folder)).toEqual(["drowse-2026-12-02.db"]);
   expect(existsSync(join(ports.folder, "drowse-1970-01-01.db"))).toBe(false);
+});
+
+test("once such a clock is set, or set ahead past the hour, the night's copy is made, and made once", async () => {
+  const ports = portsIn(temporaryFolder());
+  let nowMs = 60_000;
+  const clock = { nowMs: () => nowMs, monotonicMs: () => 0 };
+  const nights = startNightlyCopy({ ...ports, time: "03:30", clock, log: SILENT });
+  const copies = async () => {
+    nights.look();
+    await nights.close();
+    return existsSync(ports.folder) ? readdirSync(ports.folder).sort() : [];
+  };
+  expect(await copies()).toEqual([]);
+  nowMs = NIGHT_MS - 3_600_000;
+  expect(await copies()).toEqual(["drowse-2026-12-02.db"]);
+  nowMs += 6 * 3_600_000;
+  const made = statSync(join(ports.folder, "drowse-2026-12-02.db")).ino;
+  expect(await copies()).toEqual(["drowse-2026-12-02.db"]);
+  nowMs += 86_400_000;
+  expect(await copies()).toEqual(["drowse-2026-12-02.db", "drowse-2026-12-03.db"]);
+  nowMs -= 12 * 3_600_000;
+  expect(await copies()).toEqual(["drowse-2026-12-02.db", "drowse-2026-12-03.db"]);
+  expect(statSync(join(ports.folder, "drowse-2026-12-02.db")).ino).toBe(made);
 });

@@ -83,6 +83,7 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
         woken.letters += 1;
       },
       onDamaged: () => {},
+      onClockSet: () => {},
       onStranded: () => {},
       onStored: () => {},
       onRoom: () => {

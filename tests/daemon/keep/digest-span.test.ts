@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { cronOf, latestDigestSpan } from "../../../daemon/keep/digest-span.js";
+import { latestDigestSpan } from "../../../daemon/keep/digest-span.js";
 
 const SUNDAY_AT_SEVEN = { weekday: 0, time: "07:00" };
 const LONDON = "Europe/London";
@@ -32,6 +32,12 @@ test("days are those of the site", () => {
   expect(tokyo).toEqual(["2026-01-10T15:00:00.000Z", "2026-01-17T15:00:00.000Z"]);
 });
 
-test("cron says the same", () => {
-  expect(cronOf({ weekday: 3, time: "18:05" })).toBe("5 18 * * 3");
+test("on the days that clocks change it is due by the clock on the wall", () => {
+  // 29 March 2026: 07:00 British Summer Time is 06:00 UTC. 25 October: it is 07:00 UTC again.
+  const spring = ["2026-03-22T00:00:00.000Z", "2026-03-29T00:00:00.000Z"];
+  expect(span("2026-03-29T06:00:00Z")).toEqual(spring);
+  expect(span("2026-03-29T05:59:59Z")).not.toEqual(spring);
+  const autumn = ["2026-10-17T23:00:00.000Z", "2026-10-24T23:00:00.000Z"];
+  expect(span("2026-10-25T07:00:00Z")).toEqual(autumn);
+  expect(span("2026-10-25T06:59:59Z")).not.toEqual(autumn);
 });

@@ -86,6 +86,19 @@ test("a failed try waits for its next, and one given up is not tried again", () 
   });
 });
 
+test("no letter waits for a clock to catch up that was set back", () => {
+  const HOUR_MS = 3_600_000;
+  const { letters } = storeWith(letter("a"));
+  for (const keeper of KEEPERS)
+    letters.failed("a", keeper, CREATED, CREATED + 60_000, "no answer", false);
+  letters.clockWasSet(-5 * HOUR_MS);
+  const dueAtMs = CREATED - 5 * HOUR_MS + 60_000;
+  expect(letters.due(dueAtMs - 1, 10)).toEqual([]);
+  expect(letters.due(dueAtMs, 10)).toHaveLength(2);
+  // Nobody was there when it was set: no letter waits for as long as this.
+  expect(letters.due(CREATED - 30 * HOUR_MS, 10)).toHaveLength(2);
+});
+
 test("the longest due comes first, and no more than asked for", () => {
   const store = openedStore(temporaryFolder());
   const later = letter("later", { createdAtMs: CREATED + 1_000 });
