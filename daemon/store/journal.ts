@@ -1,5 +1,6 @@
 import type { Database } from "better-sqlite3";
 import type { Act, Entry, Lot, LotVersion, NewEntry } from "../../shared/journal.js";
+import { HOUR_MS } from "../../shared/time.js";
 
 /** All that was ever written down, oldest first, and the number that the next entry will have. */
 export type JournalSoFar = Readonly<{
@@ -10,6 +11,12 @@ export type JournalSoFar = Readonly<{
 
 /** What one writing adds, all of it or none. */
 export type JournalBatch = Readonly<{ lots: readonly Lot[]; entries: readonly NewEntry[] }>;
+
+/** What a writing added; `isAgain` where the very same was written before, and nothing was added. */
+export type JournalWritten = Readonly<{ numbers: readonly number[]; isAgain: boolean }>;
+
+/** Whoever writes the same from the same form after so long means another time; our choice. */
+const REMEMBERED_MS = 6 * HOUR_MS;
 
 type EntryRow = Omit<Entry, "act"> & Readonly<{ kind: string; details: string }>;
 type NewRow = Omit<EntryRow, "no">;
@@ -37,6 +44,13 @@ export function openJournal(db: Database) {
       warm_days AS warmDays, words
     FROM lot ORDER BY version_no`);
 
+  const before = db.prepare<[string], string>("SELECT entry_nos FROM written_once WHERE id = ?");
+  before.pluck();
+  const remember = db.prepare<[string, number, string]>(
+    "INSERT INTO written_once (id, written_at_ms, entry_nos) VALUES (?, ?, ?)",
+  );
+  const forget = db.prepare<[number]>("DELETE FROM written_once WHERE written_at_ms < ?");
+
   const readEntries = (): Entry[] => entries.all().map(toEntry);
   const soFar = (): JournalSoFar => ({
     entries: readEntries(),
@@ -53,11 +67,33 @@ export function openJournal(db: Database) {
       });
     },
   );
+  const writeOnce = db.transaction(
+    (
+      onceId: string,
+      writtenAtMs: number,
+      plan: (journal: JournalSoFar) => JournalBatch | null,
+    ): JournalWritten => {
+      forget.run(writtenAtMs - REMEMBERED_MS);
+      const known = before.get(onceId);
+      if (known !== undefined) return { numbers: JSON.parse(known), isAgain: true };
+      const batch = plan(soFar());
+      if (batch === null) return { numbers: [], isAgain: false };
+      const numbers = write(writtenAtMs, () => batch);
+      remember.run(onceId, writtenAtMs, JSON.stringify(numbers));
+      return { numbers, isAgain: false };
+    },
+  );
   return {
     soFar,
     newestNo: (): number => newestNo.get()!,
     write: (writtenAtMs: number, plan: (journal: JournalSoFar) => JournalBatch): number[] =>
       write.immediate(writtenAtMs, plan),
+    /** Write unless this very writing, by its id, was written before; null as a plan writes nothing. */
+    writeOnce: (
+      onceId: string,
+      writtenAtMs: number,
+      plan: (journal: JournalSoFar) => JournalBatch | null,
+    ): JournalWritten => writeOnce.immediate(onceId, writtenAtMs, plan),
   };
 }
 

@@ -204,6 +204,14 @@ export const MIGRATIONS: readonly string[] = [
     findings TEXT NOT NULL
   ) STRICT;
   `,
+  // What a form posted, so that it is written once however often it comes.
+  `
+  CREATE TABLE written_once (
+    id TEXT PRIMARY KEY,
+    written_at_ms INTEGER NOT NULL,
+    entry_nos TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];
 
 /** The store version this Drowse writes. */

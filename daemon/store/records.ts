@@ -5,7 +5,7 @@ import type { Excursion, Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { CheckEntry, Shift } from "../checks/record.js";
 import type { LetterPicture } from "../letters/letter-picture.js";
-import type { JournalBatch, JournalSoFar } from "./journal.js";
+import type { JournalBatch, JournalSoFar, JournalWritten } from "./journal.js";
 
 /** One letter as composed; it never changes once it is queued. */
 export type NewLetter = Readonly<{
@@ -212,6 +212,12 @@ export type Store = Readonly<{
      * @returns the numbers of the new entries
      */
     write(writtenAtMs: number, plan: (journal: JournalSoFar) => JournalBatch): number[];
+    /** Write unless this very writing, by its id, was written before; null as a plan writes nothing. */
+    writeOnce(
+      onceId: string,
+      writtenAtMs: number,
+      plan: (journal: JournalSoFar) => JournalBatch | null,
+    ): JournalWritten;
   }>;
   board: Readonly<{
     /** Writes only when the value differs. */

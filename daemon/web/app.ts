@@ -12,6 +12,7 @@ import { openGuard } from "./door/guard.js";
 import { SAFE_HEADERS } from "./door/safe-headers.js";
 import { type HeadWord, setPage } from "./look/shell.js";
 import { STATIC_FILES } from "./look/static-files.js";
+import { keyedAddress } from "./once.js";
 import type { Asking, Page, PageConfig, Shown } from "./page.js";
 import { PAGES } from "./page-list.js";
 import { hourCycleOf, isNarrow } from "./reader.js";
@@ -83,7 +84,11 @@ function serveStatics(app: FastifyInstance): void {
 function servePage(app: FastifyInstance, page: Page, ports: PagePorts): void {
   app.get(page.path, (request, reply) => {
     const asking = askingOf(request, ports);
-    sendShown(reply, page.show(asking) ?? NOWHERE, asking, request.url, ports);
+    const shown = page.show(asking);
+    const isForm = shown !== null && page.writes === true;
+    const keyed = isForm ? keyedAddress(request.url, asking.query) : null;
+    if (keyed === null) sendShown(reply, shown ?? NOWHERE, asking, request.url, ports);
+    else reply.code(303).header("location", keyed).send();
   });
   if (page.take === undefined) return;
   app.post(page.path, (request, reply) => {

@@ -54,6 +54,8 @@ export type Page = Readonly<{
   word?: string;
   /** null where there is no such thing. */
   show(asking: Asking): Shown | null;
+  /** Whether its form writes something down, which must happen once however often it is posted. */
+  writes?: true;
   /** Takes what a form of ours posted to the same address; null where there is no such thing. */
   take?(asking: Asking, typed: Typed): Taken | null;
 }>;

@@ -3,18 +3,21 @@ import type { ActKind, Entry } from "../../../shared/journal.js";
 import { html } from "../../html.js";
 import { ACT_KINDS } from "../../journal/acts.js";
 import { entryFields } from "../../journal/columns.js";
+import type { Draft } from "../../journal/draft.js";
 import { actWords } from "../../journal/entry-words.js";
 import { reportLots } from "../../journal/lot-report.js";
 import { writeJournal } from "../../journal/write-journal.js";
 import { NOT_FOR_FOOD } from "../../letters/cautions.js";
 import { JOURNAL } from "../address.js";
 import { type FormFaults, setForm, type Typed } from "../form.js";
+import { onceField, takeOnce } from "../once.js";
 import type { Asking, Page, Shown } from "../page.js";
 import { DEED_WORDS, fieldsFor, gatherBoxes, spreadBoxes } from "./entry-fields.js";
 
 /** The form for one deed; with `?corrects=` in place of an entry, with `?lot=` of a lot. */
 export const JOURNAL_WRITE_PAGE: Page = {
   path: `${JOURNAL}/write/:deed`,
+  writes: true,
   show(asking) {
     const kind = kindOf(asking);
     if (kind === null) return null;
@@ -22,26 +25,30 @@ export const JOURNAL_WRITE_PAGE: Page = {
     const given = corrected === null ? {} : fieldsOf(corrected, asking);
     return showForm(kind, asking, spreadBoxes({ ...given, ...lotOf(asking) }), {});
   },
-  take(asking, typed) {
+  take(asking, posted) {
     const kind = kindOf(asking);
     if (kind === null) return null;
     const { store, config, nowMs, query } = asking;
+    const { typed, onceId } = takeOnce(posted, asking);
     const { on = "", ...said } = gatherBoxes(typed);
     const corrected = correctedBy(asking);
     // To the minute it is as it was; the seconds of the entry must not get lost for that.
     const isAsBefore = corrected !== null && on === fieldsOf(corrected, asking).on;
-    const wrote = writeJournal(store, config.site, nowMs, (draft) =>
-      draft.addEntry({
-        ...said,
-        deed: kind,
-        ...(!isAsBefore && { on }),
-        ...(query.corrects !== undefined && { corrects: query.corrects }),
-      }),
-    );
-    if ("wrong" in wrote) return { ...showForm(kind, asking, typed, wrote.wrong), status: 422 };
-    return { goTo: `${JOURNAL}?wrote=${wrote.numbers.at(-1)}` };
+    const entry = {
+      ...said,
+      deed: kind,
+      ...(!isAsBefore && { on }),
+      ...(query.corrects !== undefined && { corrects: query.corrects }),
+    };
+    const write = (draft: Draft) => draft.addEntry(entry);
+    const wrote = writeJournal(store, config.site, nowMs, write, onceId);
+    if ("wrong" in wrote) return { ...showForm(kind, asking, posted, wrote.wrong), status: 422 };
+    return { goTo: `${JOURNAL}?wrote=${wrote.numbers.at(-1)}${wrote.isAgain ? AGAIN : ""}` };
   },
 };
+
+/** Said of what was posted once more. */
+const AGAIN = "&again=yes";
 
 function kindOf({ parts }: Asking): ActKind | null {
   return ACT_KINDS.find((kind) => kind === parts.deed) ?? null;
@@ -79,6 +86,7 @@ function showForm(kind: ActKind, asking: Asking, typed: Typed, faults: FormFault
     fields: fieldsFor(kind, { chambers, lots }),
     typed: { ...place, ...typed },
     faults,
+    hidden: onceField(typed, asking),
     deed: kind === "withdrawn" ? "Take it back" : "Write it down",
     // A post goes to the very address, so that what it corrects is not lost.
     to: addressOf(kind, query),

@@ -38,7 +38,7 @@ function setWrote({ query }: Asking, entries: readonly Entry[]): Markup | null {
   if (entry === undefined) return null;
   const cautions = cautionsFor(entry);
   return html`<div role="status">
-<p class="says">Entry ${entry.no} is written.</p>
+<p class="says">${query.again === undefined ? html`Entry ${entry.no} is written.` : html`Entry ${entry.no} was written already, so nothing was added.`}</p>
 <p>${actWords(entry)}</p>
 ${cautions.length > 0 && html`<h2>Take care</h2>\n${setPoints(cautions)}`}</div>
 `;

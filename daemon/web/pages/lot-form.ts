@@ -1,10 +1,12 @@
 import { SPECIES } from "../../../rules/species.js";
 import { html } from "../../html.js";
 import { lotFields } from "../../journal/columns.js";
+import type { Draft } from "../../journal/draft.js";
 import { writeJournal } from "../../journal/write-journal.js";
 import { NOT_FOR_FOOD } from "../../letters/cautions.js";
 import { LOTS, lotAddress, lotChangeAddress, NEW_LOT } from "../address.js";
 import { type Field, type FormFaults, setForm, type Typed } from "../form.js";
+import { onceField, takeOnce } from "../once.js";
 import type { Asking, Page, Shown } from "../page.js";
 import { findLot } from "./lot.js";
 
@@ -13,38 +15,45 @@ const count = { more: { inputmode: "numeric" } } as const;
 /** The form that enters a lot. */
 export const NEW_LOT_PAGE: Page = {
   path: NEW_LOT,
+  writes: true,
   show: (asking) => showNew(asking, firstGuess(asking), {}),
-  take(asking, typed) {
+  take(asking, posted) {
     const { store, config, nowMs } = asking;
-    const wrote = writeJournal(store, config.site, nowMs, (draft) => draft.addLot(typed));
+    const { typed, onceId } = takeOnce(posted, asking);
+    const write = (draft: Draft) => draft.addLot(typed);
+    const wrote = writeJournal(store, config.site, nowMs, write, onceId);
     return "wrong" in wrote
-      ? { ...showNew(asking, typed, wrote.wrong), status: 422 }
-      : { goTo: lotAddress(typed.lot?.trim() ?? "") };
+      ? { ...showNew(asking, posted, wrote.wrong), status: 422 }
+      : { goTo: writtenAddress(typed.lot?.trim() ?? "", wrote) };
   },
 };
 
 /** The form that writes a later version of a lot. */
 export const LOT_CHANGE_PAGE: Page = {
   path: "/lot/:id/change",
+  writes: true,
   show(asking) {
     const report = findLot(asking);
     if (report === null) return null;
     const before = Object.entries(lotFields(report.lot)).filter(([, text]) => text !== undefined);
     return showChange(report.lot.id, asking, Object.fromEntries(before), {});
   },
-  take(asking, typed) {
+  take(asking, posted) {
     const report = findLot(asking);
     if (report === null) return null;
     const { store, config, nowMs } = asking;
     const { id } = report.lot;
-    const wrote = writeJournal(store, config.site, nowMs, (draft) =>
-      draft.changeLot({ ...typed, lot: id }),
-    );
+    const { typed, onceId } = takeOnce(posted, asking);
+    const write = (draft: Draft) => draft.changeLot({ ...typed, lot: id });
+    const wrote = writeJournal(store, config.site, nowMs, write, onceId);
     return "wrong" in wrote
-      ? { ...showChange(id, asking, typed, wrote.wrong), status: 422 }
-      : { goTo: lotAddress(id) };
+      ? { ...showChange(id, asking, posted, wrote.wrong), status: 422 }
+      : { goTo: writtenAddress(id, wrote) };
   },
 };
+
+const writtenAddress = (id: string, { isAgain }: Readonly<{ isAgain: boolean }>): string =>
+  `${lotAddress(id)}${isAgain ? "?again=yes" : ""}`;
 
 /** The only chamber and its species; a keeper with more has to choose. */
 function firstGuess({ config }: Asking): Typed {
@@ -71,7 +80,8 @@ function showNew(asking: Asking, typed: Typed, faults: FormFaults): Shown {
     { name: "in", label: "Since", kind: "datetime-local", hint: "Left empty it is now." },
     WORDS,
   ];
-  const form = setForm({ fields, typed, faults, deed: "Enter the lot" });
+  const hidden = onceField(typed, asking);
+  const form = setForm({ fields, typed, faults, hidden, deed: "Enter the lot" });
   const main = html`<h1>Enter a lot</h1>
 <p>${NOT_FOR_FOOD}</p>
 ${form}<p><a href="${LOTS}">Back to the lots</a></p>
@@ -85,6 +95,7 @@ function showChange(id: string, asking: Asking, typed: Typed, faults: FormFaults
     fields,
     typed,
     faults,
+    hidden: onceField(typed, asking),
     to: lotChangeAddress(id),
     deed: "Write the new version",
   });

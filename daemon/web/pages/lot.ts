@@ -22,8 +22,9 @@ export const LOT_PAGE: Page = {
     const section = lotSection(report, config.site.timezone, config.temperatureUnit);
     const all = store.journal.soFar().entries;
     const own = all.filter(({ lotId }) => lotId === id).reverse();
+    const isAgain = asking.query.again !== undefined;
     const main = html`<h1>${oneLine(id, 60)}</h1>
-${setSection({ ...section, heading: "" })}<p><a href="${lotChangeAddress(id)}">Change what it is</a>; the version before is kept. <a href="${LOTS}">All lots</a></p>
+${isAgain && html`<p role="status" class="says">That was written already, so nothing was added.</p>\n`}${setSection({ ...section, heading: "" })}<p><a href="${lotChangeAddress(id)}">Change what it is</a>; the version before is kept. <a href="${LOTS}">All lots</a></p>
 ${report.course.overAtMs === null && setDeeds(id)}<h2>What was done to it</h2>
 ${own.length === 0 ? html`<p>Nothing yet.</p>\n` : setEntries(own, all, asking)}`;
     return { title: id, main };

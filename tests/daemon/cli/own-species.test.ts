@@ -93,7 +93,8 @@ test("the form of a lot offers a keeper's own species", async () => {
   const folder = writeFiles({ "drowse.toml": OWN });
   const { site } = loadConfig(join(folder, "drowse.toml"));
   const { app } = servePages({ config: { site } });
-  const { body } = await app.inject({ url: "/lots/new", headers: { host: OWN_HOST } });
+  const ask = (url: string) => app.inject({ url, headers: { host: OWN_HOST } });
+  const { body } = await ask((await ask("/lots/new")).headers.location!);
   expect(body).toContain('<option value="quillmere-bee" selected>Bee of Quillmere</option>');
   expect(body).toContain('<option value="osmia-cornuta">Osmia cornuta</option>');
 });

@@ -28,6 +28,7 @@ const annotatedWith = (entries: readonly Entry[], checks: readonly CheckEntry[])
     soFar: () => ({ entries, lots: [], nextNo: entries.length + 1 }),
     newestNo: () => entries.length,
     write: () => [],
+    writeOnce: () => ({ numbers: [], isAgain: false }),
   };
   const span = { fromMs: 1_000, toMs: 10_000 };
   return annotationsOf({ journal, checks: store.checks }, QUILLMERE, "shed", span);

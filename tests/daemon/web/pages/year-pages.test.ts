@@ -6,7 +6,11 @@ import { SPRING_MS, serveYear } from "../year-served.js";
 type Pages = Pick<Awaited<ReturnType<typeof serveYear>>, "app" | "store">;
 
 async function get({ app }: Pages, url: string) {
-  const { statusCode, body } = await app.inject({ url, headers: { host: OWN_HOST } });
+  const asked = (address: string) => app.inject({ url: address, headers: { host: OWN_HOST } });
+  const first = await asked(url);
+  // A form that writes is sent to an address with a key of its own.
+  const { statusCode, body } =
+    first.statusCode === 303 ? await asked(first.headers.location!) : first;
   return { status: statusCode, body };
 }
 
