@@ -18,16 +18,22 @@ export type Hearing = Readonly<{
   lastAtMs: number;
   /** Its usual interval as heard, ms; null until it is known. */
   heardMs: number | null;
+  /** A pause that nine of ten of its pauses are shorter than, as heard, ms; null likewise. */
+  longMs: number | null;
   /** The present silence, once it was told. */
   mute: Mute | null;
 }>;
 
 export function beginHearing(probeId: string): Hearing {
-  return { probeId, lastAtMs: 0, heardMs: null, mute: null };
+  return { probeId, lastAtMs: 0, heardMs: null, longMs: null, mute: null };
 }
 
-/** A probe is given three intervals and four minutes, then it is told; our choice. */
+/**
+ * A probe is given three intervals and four minutes, then it is told; our choice. One that speaks
+ * when something changes, as many on batteries do, is given twice its long pauses if that is more.
+ */
 const INTERVALS = 3;
+const LONG_PAUSES = 2;
 const GRACE_MS = 4 * MINUTE_MS;
 /** Values stand a little longer than that, so that a silence is told first. */
 const FRESH_SPARE_MS = 5 * MINUTE_MS;
@@ -37,9 +43,13 @@ const SEEN_INTERVALS = 1.5;
 const HEARD_MOST_MS = 120 * MINUTE_MS;
 /** A usual interval follows each gap by this share of itself at the most. */
 const HEARD_STEP = 0.05;
+/** A long pause likewise: nine steps up for one down settle where one of ten is longer. */
+const LONG_STEP = 0.01;
+const LONG_UP = 9;
 
 /** Note one reading newer than the last; a told silence is ended when its moment is judged. */
-export function hear({ probeId, lastAtMs, heardMs, mute }: Hearing, atMs: number): Hearing {
+export function hear(hearing: Hearing, atMs: number): Hearing {
+  const { probeId, lastAtMs, heardMs, longMs, mute } = hearing;
   const gapMs = Math.min(atMs - lastAtMs, HEARD_MOST_MS);
   let nextMs = heardMs;
   if (lastAtMs !== 0 && heardMs === null) nextMs = gapMs;
@@ -48,7 +58,14 @@ export function hear({ probeId, lastAtMs, heardMs, mute }: Hearing, atMs: number
     const stepMs = Math.max(1_000, Math.round(heardMs * HEARD_STEP));
     nextMs = heardMs + Math.max(-stepMs, Math.min(stepMs, gapMs - heardMs));
   }
-  return { probeId, lastAtMs: atMs, heardMs: nextMs, mute };
+  const nextLongMs = lastAtMs === 0 ? longMs : longPauseMs(longMs ?? gapMs, gapMs);
+  return { probeId, lastAtMs: atMs, heardMs: nextMs, longMs: nextLongMs, mute };
+}
+
+function longPauseMs(longMs: number, gapMs: number): number {
+  const stepMs = Math.max(200, Math.round(longMs * LONG_STEP));
+  if (gapMs > longMs) return Math.min(gapMs, longMs + LONG_UP * stepMs);
+  return Math.max(gapMs, longMs - stepMs);
 }
 
 /** How often the probe speaks, by its own habit where that is slower than it was meant to. */
@@ -75,5 +92,6 @@ export function seenWithin(freshMs: number, leastMs: number): number {
 /** When a silence counts as mute, ms; Infinity for a probe not heard yet or already told. */
 export function muteAtMs(hearing: Hearing, probe: Probe): number {
   if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
-  return hearing.lastAtMs + INTERVALS * usualIntervalMs(hearing, probe) + GRACE_MS;
+  const usualMs = INTERVALS * usualIntervalMs(hearing, probe);
+  return hearing.lastAtMs + Math.max(usualMs, LONG_PAUSES * (hearing.longMs ?? 0)) + GRACE_MS;
 }

@@ -17,6 +17,7 @@ import type { Lane } from "./lane.js";
 export function recallJudge(text: string): JudgeState | null {
   const stored = parse(text);
   if (!isRecord(stored) || !Array.isArray(stored.chambers)) return null;
+  if (!Array.isArray(stored.hearings)) return null;
   const { version } = stored;
   if (version === JUDGE_VERSION) return stored as JudgeState;
   if (typeof version !== "number" || version > JUDGE_VERSION) return null;
@@ -26,8 +27,12 @@ export function recallJudge(text: string): JudgeState | null {
       : [],
   );
   const health = isRecord(stored.health) ? (stored.health as JudgeState["health"]) : NO_HEALTH;
-  return { ...(stored as JudgeState), version: JUDGE_VERSION, health, chambers };
+  const hearings = (stored as JudgeState).hearings.map((hearing) => ({ ...UNPAUSED, ...hearing }));
+  return { ...(stored as JudgeState), version: JUDGE_VERSION, hearings, health, chambers };
 }
+
+/** Before the eighth long pauses were not listened for. */
+const UNPAUSED = { longMs: null };
 
 /** A chamber as an earlier version remembered it; what it did not know begins afresh. */
 function fromEarlier(

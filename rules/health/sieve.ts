@@ -114,6 +114,7 @@ function hearValue(
     probes[index] = { ...health, doubtC, wild };
     return { ...reading, temperatureC, humidityPct };
   }
+  const { goodC } = health;
   let { sameSinceMs, flatMs, calms, knownSinceMs, calm } = health;
   // A value that repeats the last one within its time is the most common there is.
   if (
@@ -137,8 +138,9 @@ function hearValue(
   // Written out: this runs for every reading.
   probes[index] = {
     probeId: health.probeId,
-    goodC: isGood ? temperatureC : health.goodC,
-    goodAtMs: isGood ? atMs : health.goodAtMs,
+    goodC: isGood ? temperatureC : goodC,
+    // A probe of humidity alone is not blind for want of a temperature.
+    goodAtMs: isGood || (goodC === null && !stays) ? atMs : health.goodAtMs,
     doubtC,
     saidC: temperatureC,
     saidPct: humidityPct,

@@ -56,6 +56,21 @@ test("the first gap of all may be a long one and is forgotten within a day", () 
   );
 });
 
+test("a probe that speaks when something changes is given the long pauses it is used to", () => {
+  const random = seeded(12, "changes");
+  // Minutes while the door is used, up to an hour at night: common practice of battery sensors.
+  const pauseMs = () =>
+    (draw(random) < 0.7 ? 1 + 4 * draw(random) : 10 + 48 * draw(random)) * MINUTE_MS;
+  let hearing = hearEach(Array.from({ length: 200 }, pauseMs));
+  for (let i = 0; i < 3_000; i++) {
+    const gapMs = pauseMs();
+    expect(hearing.lastAtMs + gapMs).toBeLessThan(muteAtMs(hearing, PROBE));
+    hearing = hear(hearing, hearing.lastAtMs + gapMs);
+  }
+  // And is told of all the same, within three hours.
+  expect(muteAtMs(hearing, PROBE) - hearing.lastAtMs).toBeLessThan(3 * HOUR_MS);
+});
+
 test("once told, a silence is not told again", () => {
   const silent = hearEach(repeat(MINUTE_MS, 50));
   const mute = {

@@ -11,8 +11,11 @@ const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6): string {
-  const sixth = { ...state, chambers: state.chambers.map(withoutSeen) };
+function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7): string {
+  const hearings = state.hearings.map(({ longMs: _, ...hearing }) => hearing);
+  const seventh = { ...state, hearings };
+  if (version === 7) return JSON.stringify({ ...seventh, version });
+  const sixth = { ...seventh, chambers: state.chambers.map(withoutSeen) };
   if (version === 6) return JSON.stringify({ ...sixth, version });
   const fifth = { ...sixth, chambers: sixth.chambers.map(withoutUsualBottom) };
   if (version === 5) return JSON.stringify({ ...fifth, version });
@@ -43,7 +46,7 @@ test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3, 4, 5, 6] as const)(
+test.each([1, 2, 3, 4, 5, 6, 7] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
@@ -51,6 +54,7 @@ test.each([1, 2, 3, 4, 5, 6] as const)(
       version >= 3 ? state.chambers[0]!.tended : UNTENDED,
     );
     expect(recalled.chambers[0]!.exposure).toEqual(state.chambers[0]!.exposure);
+    expect(recalled.hearings).toEqual(state.hearings.map((h) => ({ ...h, longMs: null })));
     const { watch: now } = state.chambers[0]!;
     // Before the sixth it did not know the usual bottom, and takes the present one for it.
     const habit = { ...now.cycle.habit!, usualBottomC: now.cycle.habit!.bottomC };

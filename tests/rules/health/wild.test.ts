@@ -66,6 +66,12 @@ test("humidity that air cannot have is noted and leaves the temperature alone", 
   expect(state.health.probes[0]!.goodAtMs).toBe(readings.at(-1)!.takenAtMs);
 });
 
+test("a probe of humidity alone with one bad value is no blind one", () => {
+  const readings = Array.from({ length: 60 }, (_, i) => at(i, null, i === 10 ? 130 : 65 + (i % 5)));
+  const { findings } = judge(readings.map(asReading), SITE);
+  expect(findings.map(({ cause, urgency }) => `${cause} ${urgency}`)).toEqual(["probe-wild note"]);
+});
+
 describe("a jump", () => {
   test("that comes back is none", () => {
     const { wild, state } = tell(60, { 30: 24 });
