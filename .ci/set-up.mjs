@@ -15,7 +15,7 @@ import { fileURLToPath } from "node:url";
 const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
 const OLDEST_NODE = 20;
 const BUILD = ".tsconfig.build.json";
-const SOURCES = ["shared", "rules", "sensors", "daemon", "tests/bench"];
+const SOURCES = ["shared", "rules", "sensors", "daemon", "tests/bench", "tests/pictures"];
 const INSTALLED = join(ROOT, "node_modules", ".drowse-installed");
 const BUILT = join(ROOT, "dist", ".drowse-built");
 

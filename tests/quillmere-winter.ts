@@ -63,10 +63,16 @@ function lasting(day: number, hours: number): { startMs: number; endMs: number }
  * findings, letters and the judge's memory. Returns when it ended.
  *
  * @param days from 1 October on
+ * @param fridgeName one of the named sketches
  */
-export function keepWinter(store: Store, days: number, keepers: readonly string[] = []): number {
+export function keepWinter(
+  store: Store,
+  days: number,
+  keepers: readonly string[] = [],
+  fridgeName = "humid scullery",
+): number {
   const endMs = AUTUMN_MS + days * DAY_MS;
-  const sketch = NAMED_SKETCHES.find(({ name }) => name === "humid scullery")!;
+  const sketch = NAMED_SKETCHES.find(({ name }) => name === fridgeName)!;
   const publications = runStation({
     fridge: makeFridge({ ...sketch, name: "Quillmere shed" }),
     seed: 1107,
