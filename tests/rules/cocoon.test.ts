@@ -46,6 +46,22 @@ test("cocoons follow a step of the air by Newton's law with the lag that was set
   expect(after.cocoonC).toBeCloseTo(2 + 10 * 0.6321205588285577, 5);
 });
 
+test("a lag that was learned holds only where none was set", () => {
+  const lagOf = (cocoonLagMs: number | null, learnedLagMs?: number): number => {
+    const chamber = { ...CHAMBER, cocoonLagMs };
+    const day = breathe(beginCocoon(), 24 * 60, () => 2, { chamber });
+    const stepMs = START_MS + 24 * HOUR_MS + 1;
+    const first = followAir(day, 12, stepMs, chamber, learnedLagMs);
+    const last = followAir(first, 12, stepMs + 10 * MINUTE_MS, chamber, learnedLagMs);
+    // Newton's law, solved for its time constant.
+    return 10 / Math.log((12 - first.estimateC!) / (12 - last.estimateC!));
+  };
+  expect(lagOf(45 * MINUTE_MS, 20 * MINUTE_MS)).toBeCloseTo(45, 6);
+  expect(lagOf(null, 20 * MINUTE_MS)).toBeCloseTo(20, 6);
+  // An hour where nobody set or learned one: our choice.
+  expect(lagOf(null)).toBeCloseTo(60, 6);
+});
+
 test("readings at other distances give the same cocoons", () => {
   const air = (minute: number) => 2 + 0.01 * minute;
   const each = (stepMin: number) => {

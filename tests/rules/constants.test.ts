@@ -53,6 +53,14 @@ describe("the lag of the cocoons", () => {
     expect(Math.abs(ms / MINUTE_MS - 25)).toBeLessThan(5);
   });
 
+  test("that was set is told as set, whatever box and air have shown since", () => {
+    const on = setTo(90 * MINUTE_MS);
+    const { cocoonLag } = seasonOf(live(6, 25, on), on)[0]!;
+    expect(cocoonLag).toMatchObject({ from: "set", ms: 90 * MINUTE_MS });
+    // A quarter off to either side: our choice.
+    expect(cocoonLag!.spanMs).toEqual({ low: 72 * MINUTE_MS, high: 112.5 * MINUTE_MS });
+  });
+
   test("learned stands for the cocoons once the box is silent; what the keeper set is never passed over", () => {
     const from = 6 * 24;
     const swing = (on: Site) => {

@@ -102,6 +102,17 @@ test("an excursion that an earlier version opened ends with a cost that is a num
   for (const cost of Object.values(ended.cost)) expect(cost ?? 0).toBeGreaterThanOrEqual(0);
 });
 
+test("an excursion of the first version cost no water before, one that knows its own keeps it", () => {
+  const sums = { degreeHoursAbove: 1, degreeHoursBelow: 2, reserveDays: 3 };
+  const water = { wetHours: 4, mouldIndex: 0.5 };
+  const earlier = JSON.parse(asEarlier(1));
+  earlier.chambers[0].heat = { excursionId: "shed.heat.x", from: sums };
+  earlier.chambers[0].cold = { excursionId: "shed.chill.x", from: { ...sums, ...water } };
+  const { heat, cold } = recallJudge(JSON.stringify(earlier))!.chambers[0]!;
+  expect(heat!.from).toEqual({ ...sums, wetHours: 0, mouldIndex: 0 });
+  expect(cold!.from).toEqual({ ...sums, ...water });
+});
+
 test("a memory that is no memory, or a newer one, is told apart", () => {
   for (const text of ["", "{", "null", "[]", '"x"', "{}", '{"version":1}'])
     expect(recallJudge(text), text).toBeNull();

@@ -95,3 +95,19 @@ test("the letter that a silent probe is heard again carries what the silence may
   const heard = seen.find((f) => f.cause === "probe-mute" && f.change === "ended")!;
   expect(heard.beside?.dark ?? null).toBeNull();
 });
+
+test("a probe heard again tells of no dark that was over long before", () => {
+  const hears = (hour: number, gaps: readonly (readonly [number, number])[]) =>
+    gaps.some(([from, to]) => hour >= from && hour < to) ? null : 2.5;
+  const together = [24, 29] as const;
+  const probes: readonly Told[] = [
+    { id: "shed-air", place: "air", c: (h) => hears(h, [together, [60, 62]]), pct: null },
+    { id: "shed-box", place: "box", c: (h) => hears(h, [together]), pct: null },
+  ];
+  const { findings } = judge(told(readingsOf(72, probes), []), withBox);
+  const again = findings.filter((f) => f.probeId === "shed-air" && f.change === "ended");
+  expect(again.map((f) => Math.floor((f.atMs - START_MS) / HOUR_MS))).toEqual([29, 62]);
+  expect(again[0]!.beside!.dark).toBeDefined();
+  // The box saw the cocoons all through the second silence.
+  expect(again[1]!.beside?.dark).toBeUndefined();
+});
