@@ -5,6 +5,7 @@ import { type Figures, sumScores } from "./figures.js";
 import { parOf, type Score, scoreWinter, type Told } from "./score.js";
 import { headTable, rowTable } from "./table.js";
 import { type Judge, tellWinter } from "./tell.js";
+import { rowWater, type WaterTold, WaterTruth } from "./water.js";
 import { liveWinter, type Winter } from "./winter.js";
 
 /** What to measure. `print` gets each line as it is ready; `keep` sees each winter judged. */
@@ -30,6 +31,7 @@ export function benchWinters(plan: BenchPlan): BenchResult {
   const print = plan.print ?? (() => {});
   const par = parOf(plan.intervalMs, plan.humidity);
   const all: { drowse: Score[]; plain: Score[] } = { drowse: [], plain: [] };
+  const waterTold: WaterTold[] = [];
   let slowestMillions = Number.POSITIVE_INFINITY;
   print(headTable());
   for (const fridge of plan.fridges) {
@@ -37,11 +39,14 @@ export function benchWinters(plan: BenchPlan): BenchResult {
     for (const seed of plan.seeds) {
       const { intervalMs, humidity, box = false } = plan;
       const course = courseOfSeed(seed, plan.course);
-      const winter = liveWinter({ fridge, seed, outfit: { intervalMs, humidity, box }, course });
+      const spec = { fridge, seed, outfit: { intervalMs, humidity, box }, course };
+      const water = new WaterTruth();
+      const winter = liveWinter(spec, (sample) => water.look(sample));
       const { told, millions } = tellWinter(winter, plan.judge);
       slowestMillions = Math.min(slowestMillions, millions);
       const score = scoreWinter(winter.labels, told, par);
       own.drowse.push(score);
+      waterTold.push(...water.mark(told));
       const plainly = judgePlainly(winter.readings, winter.site, winter.endMs);
       own.plain.push(scoreWinter(winter.labels, plainly, par));
       plan.keep?.(winter, told, score);
@@ -54,5 +59,6 @@ export function benchWinters(plan: BenchPlan): BenchResult {
   const result = { drowse: sumScores(all.drowse), plain: sumScores(all.plain), slowestMillions };
   print(rowTable("all", "drowse", result.drowse));
   print(rowTable("", "plain", result.plain));
+  print(rowWater(waterTold, result.drowse.winters));
   return result;
 }
