@@ -8,7 +8,7 @@ export type Asker = Readonly<{
   ask(question: string, fallback?: string): Promise<string>;
   /** Ask until `read` makes something of the answer. */
   askFor<T>(question: string, read: (answer: string) => T | null, fallback?: string): Promise<T>;
-  /** The chosen one of a numbered list. */
+  /** The chosen one of a numbered list, by its number or by how its words begin. */
   choose<T>(question: string, choices: readonly (readonly [words: string, value: T])[]): Promise<T>;
   close(): void;
 }>;
@@ -69,7 +69,9 @@ export function openAsker({ input, output }: Streams): Asker {
       question,
       (answer) => {
         const number = Number(answer);
-        return Number.isInteger(number) && choices[number - 1] !== undefined ? number - 1 : null;
+        if (Number.isInteger(number)) return choices[number - 1] === undefined ? null : number - 1;
+        const begun = choices.filter(([words]) => words.startsWith(answer));
+        return begun.length === 1 ? choices.indexOf(begun[0]!) : null;
       },
       "1",
     );

@@ -96,7 +96,9 @@ describe("a check on typed pairs", () => {
 
   test.each([
     ["probe_c\n1\n1\n", ["--reference", "ice"], /2 pairs, expected 3 or more/],
-    ["probe_c\n32\n32\n32\n", ["--reference", "ice"], /32\.0 K apart, expected 10 at most/],
+    ["probe_c\n32\n32\n32\n", ["--reference", "ice"], /32\.0 K apart, expected 5 at most/],
+    // A probe that lay in a cellar and not in the ice.
+    ["probe_c\n9.9\n10\n9.9\n", ["--reference", "ice"], /10\.0 K apart, expected 5 at most/],
     [
       "probe_c\n1\n1\n1\n1\n",
       ["--reference", "ice", "--fit", "line"],
