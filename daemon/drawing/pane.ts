@@ -8,8 +8,9 @@ import type { Course, Piece } from "./material.js";
 import { type Place, pathData, simplified } from "./path.js";
 import { round } from "./text.js";
 
-/** Pieces of the thread that go into one of the reach about it, which is soft. */
-const REACH_PIECES = 2;
+/** The reach about the thread is soft: it is drawn less exactly, and where allowed, coarser. */
+const SOFT_PIECES = 2;
+const SOFT_WITHIN_PX = 1;
 
 /** A course against its band: where it lies on the drawing, and how it is inked. */
 export type Pane = Readonly<{
@@ -30,7 +31,7 @@ export type Pane = Readonly<{
   fromMs: number;
   threadWidePx: number;
   threadInk?: string;
-  /** Whether the hatched area need not be exact. */
+  /** Whether neither the hatched area nor the reach need be exact. */
   isSoft?: boolean;
 }>;
 
@@ -64,19 +65,24 @@ export function drawBeyond(pane: Pane): Markup {
 /** The thread: its mean as a line, and about it, coarser, how far it reached. */
 export function drawThread(pane: Pane): Markup {
   const { course, threadMs, fromMs, threadWidePx, threadInk = INK } = pane;
-  const lines = (lengthMs: number, read: (piece: Piece) => number) =>
-    runsOf(coarsened(course, fromMs, lengthMs)).map((run) => placed(lineOf(run, read), pane));
+  const lines = (lengthMs: number, read: (piece: Piece) => number, withinPx?: number) =>
+    runsOf(coarsened(course, fromMs, lengthMs)).map((run) =>
+      placed(lineOf(run, read), pane, withinPx),
+    );
   const means = lines(threadMs, ({ mean }) => mean);
   if (means.length === 0) return html``;
-  const reachMs = REACH_PIECES * threadMs;
-  const bottoms = lines(reachMs, ({ low }) => low);
-  const reach = lines(reachMs, ({ high }) => high).map((top, i) =>
+  const reachMs = (pane.isSoft ? SOFT_PIECES : 1) * threadMs;
+  const bottoms = lines(reachMs, ({ low }) => low, SOFT_WITHIN_PX);
+  const reach = lines(reachMs, ({ high }) => high, SOFT_WITHIN_PX).map((top, i) =>
     pathData([...top, ...bottoms[i]!.toReversed()], "z", 2),
   );
   const middle = means.map((mean) => pathData(mean));
   return html`<path d="${reach.join("")}" fill="${threadInk}" fill-opacity=".25"/><path d="${middle.join("")}" fill="none" stroke="${threadInk}" stroke-width="${threadWidePx}" stroke-linejoin="round"/>`;
 }
 
-function placed(line: readonly Moment[], { along, down }: Pane): Place[] {
-  return simplified(line.map(([atMs, value]) => [along(atMs), down(value)] as const));
+function placed(line: readonly Moment[], { along, down }: Pane, withinPx?: number): Place[] {
+  return simplified(
+    line.map(([atMs, value]) => [along(atMs), down(value)] as const),
+    withinPx,
+  );
 }

@@ -51,8 +51,9 @@ function shortest(parts: number, grain: Grain): string {
  * of the line drawn in its stead. The first and the last stay.
  *
  * @param places from left to right
+ * @param withinPx another distance, for soft areas
  */
-export function simplified(places: readonly Place[]): Place[] {
+export function simplified(places: readonly Place[], withinPx = LEFT_OUT_WITHIN_PX): Place[] {
   const [first, ...rest] = places;
   if (first === undefined) return [];
   const kept = [first];
@@ -67,8 +68,8 @@ export function simplified(places: readonly Place[]): Place[] {
       from = before;
       [lowest, highest] = [-Infinity, Infinity];
     }
-    lowest = Math.max(lowest, slopeOf(from, place[0], place[1] - LEFT_OUT_WITHIN_PX));
-    highest = Math.min(highest, slopeOf(from, place[0], place[1] + LEFT_OUT_WITHIN_PX));
+    lowest = Math.max(lowest, slopeOf(from, place[0], place[1] - withinPx));
+    highest = Math.min(highest, slopeOf(from, place[0], place[1] + withinPx));
     before = place;
   }
   if (before !== null) kept.push(before);

@@ -9,7 +9,7 @@ import { oneLine } from "../../letters/one-line.js";
 import { reviewFigures, reviewHeading, reviewName } from "../../season/review-words.js";
 import type { Season } from "../../season/season.js";
 import { layTable } from "../table.js";
-import { layFigures } from "./text-figures.js";
+import { brokenInto, layFigures } from "./text-figures.js";
 import { staveLines, TEXT_LEGEND } from "./text-stave.js";
 
 const WIDTH = 76;
@@ -44,16 +44,21 @@ function showMonth({ material }: Season, row: Row, look: Reading): string {
   return [
     row.heading + beside.padStart(WIDTH - row.heading.length),
     ...staveLines(material, row),
-    ...notes.map((note) => noteLine(note, look)),
+    ...notes.flatMap((note) => noteLines(note, look)),
     ...(left > 0 ? [`     ${left} more are not listed.`] : []),
   ].join("\n");
 }
 
-function noteLine(note: Note, look: Reading): string {
-  const when = shortMomentWords(note.atMs, look);
-  return "excursion" in note
-    ? `  ${note.key}  ${when}: ${excursionWords(note.excursion, look.unit)}`
-    : `  -  ${when}: ${oneLine(note.annotation.text, 120)}`;
+function noteLines(note: Note, look: Reading): string[] {
+  const [key, what] =
+    "excursion" in note
+      ? [note.key, excursionWords(note.excursion, look.unit)]
+      : ["-", oneLine(note.annotation.text, 120)];
+  const words = `${shortMomentWords(note.atMs, look)}: ${what}`;
+  const margin = 5;
+  return brokenInto(words, WIDTH - margin).map(
+    (line, i) => (i === 0 ? `  ${key}  ` : " ".repeat(margin)) + line,
+  );
 }
 
 /** Two seasons of one chamber side by side: figures in two columns, months under each other. */

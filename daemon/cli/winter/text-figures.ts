@@ -19,7 +19,8 @@ export function layFigures(figures: readonly Figure[], width: number): string {
     .join("\n");
 }
 
-function brokenInto(words: string, width: number): string[] {
+/** Words in lines of at most so many characters; a longer word is not broken. */
+export function brokenInto(words: string, width: number): string[] {
   const lines: string[] = [];
   for (const word of words.split(" ")) {
     const line = lines.at(-1);

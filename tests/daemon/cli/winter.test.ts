@@ -55,6 +55,7 @@ test("the review draws each month in letters, with what happened under it", asyn
   expect(cocoons.replace("\\\\", "--")).toMatch(/^-+$/);
   expect(stdout).toMatch(/^ {2}[a-z] {2}Tue 13 Oct, \d\d:\d\d: door ajar, .*°C·h above/m);
   expect(stdout).toContain("  -  Wed 21 Oct, 09:00: damped (two drops each)");
+  expect(stdout.split("\n").filter((line) => line.length > 80)).toEqual([]);
   for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
 });
 
