@@ -3,7 +3,6 @@ import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
 import { oneLine } from "../../letters/one-line.js";
 import {
   addedWords,
-  cameWords,
   correctionSources,
   doubtSentences,
   type ProbeWording,
@@ -22,8 +21,8 @@ export function showProbes(probes: readonly ProbeStanding[], wording: ProbeWordi
     oneLine(probe.probeId, 20),
     probe.raw === null ? "never" : agoWords(nowMs - probe.raw.takenAtMs),
     valuesWords(probe, unit),
-    cameWords(probe),
-    addedWords(probe, unit),
+    shareWords(probe.heardShare),
+    addedWords(probe, unit).replace("%RH", "%"),
     probe.check === null ? "never" : localDay(probe.check.lastMs, timezone),
     probe.check === null ? "now" : localDay(probe.check.dueMs, timezone),
   ]);
@@ -35,6 +34,10 @@ export function showProbes(probes: readonly ProbeStanding[], wording: ProbeWordi
   const named = sources.length === 0 ? [] : [`Added by checks: ${sources.join(", ")}`];
   return [table, ...doubts, ...named].join("\n");
 }
+
+/** Never 100 % for what is not quite all; short, for a column. */
+const shareWords = (share: number | null): string =>
+  share === null ? "–" : `${Math.floor(100 * share)} %`;
 
 /** How long ago, in the coarsest unit that tells: "40 s ago", "12 min ago", "3 h ago", "5 d ago". */
 function agoWords(durationMs: number): string {

@@ -54,6 +54,19 @@ test("each probe is a line that 80 columns hold: heard, values, share, correctio
   expect(shown).toContain("Added by checks: shed-air temperature: shed-air.temperature.");
 });
 
+test("80 columns hold a probe of which both quantities are corrected", () => {
+  const store = keptDay();
+  const madeAtMs = NOW_MS - DAY_MS;
+  takeIn(
+    store,
+    madeCheck(-0.33, { madeAtMs }),
+    madeCheck(2.1, { id: "pct", quantity: "humidity", madeAtMs }),
+  );
+  const [, line] = showProbes(standings(store), WORDING).split("\n");
+  expect(line).toMatch(/ 2\.9 °C 64 % +\d+ % +\+0\.33 °C −2\.1 % +2026-11-29 +2027-11-29$/);
+  expect([...line!].length).toBeLessThanOrEqual(80);
+});
+
 test("what was sent stays beside what is made of it", () => {
   const store = keptDay();
   takeIn(store, madeCheck(0.3, { madeAtMs: NOW_MS - 10 * DAY_MS }));
