@@ -45,6 +45,10 @@ export function reasonSentence(reason: Reason, unit: TemperatureUnit): string {
     unseen: () =>
       `Nothing was heard from any probe for ${durationWords(value * 3_600_000)} of the week, so what the cocoons felt then is not known.`,
     deaf: () => `The probe ${place} sent only ${shareWords(value)} of what was expected of it.`,
+    doubted: () =>
+      `The probe ${place} was not to be believed for ${durationWords(value * 3_600_000)}, so what it should have seen then is not known.`,
+    parted: () =>
+      `The probe ${place} and its neighbour part ways, so that figures below may be off by some tenths of a degree.`,
     mail: () => `Given up undelivered: ${counted(value, "letter", "letters")}.`,
   };
   return weight === "harmed"
@@ -101,6 +105,14 @@ export const NEXT_STEPS: Readonly<Record<ReasonKind, Readonly<{ deed: string; st
   deaf: {
     deed: "See to the probe that is heard badly",
     step: "Change its battery, or bring it or its receiver nearer.",
+  },
+  doubted: {
+    deed: "Look at the probe that is not to be believed",
+    step: "What it said stands under Probes below. See to its lead, its power and its battery, or change it.",
+  },
+  parted: {
+    deed: "Check the probe and its neighbour",
+    step: "drowse check leads through it; by how much they parted stands under Probes below.",
   },
   mail: {
     deed: "See why letters did not arrive",

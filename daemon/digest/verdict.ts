@@ -1,3 +1,4 @@
+import { HOUR_MS } from "../../shared/time.js";
 import type { ChamberWeek, DigestFigures } from "./figures.js";
 
 /** How storage went in one word. */
@@ -17,6 +18,8 @@ export type ReasonKind =
   | "dry"
   | "unseen"
   | "deaf"
+  | "doubted"
+  | "parted"
   | "mail";
 
 /** One reason, gravest first in a verdict. `aside` is worth saying but weighs nothing. */
@@ -51,6 +54,7 @@ export const WEEK_LIMITS = {
   mostDampOrDryShare: 0.25,
   unseenHours: 6,
   leastHeardShare: 0.9,
+  doubtedHours: 6,
 } as const;
 
 type Weight = Reason["weight"];
@@ -113,6 +117,27 @@ function ofChamber(week: ChamberWeek): Reason[] {
   return reasons;
 }
 
+/** Probes that were not to be believed for long, and those that part from their neighbour. */
+function ofDoubt({ chambers, fromMs, toMs }: DigestFigures): Reason[] {
+  const faults = chambers.flatMap((week) => week.excursions).filter(({ probeId }) => probeId);
+  const hoursOf = new Map<string, number>();
+  for (const { probeId, cause, urgency, startedAtMs, endedAtMs } of faults) {
+    if (urgency === "note" || !/^probe-(wild|stuck)$/.test(cause)) continue;
+    const forMs = Math.min(endedAtMs ?? toMs, toMs) - Math.max(startedAtMs, fromMs);
+    hoursOf.set(probeId!, (hoursOf.get(probeId!) ?? 0) + forMs / HOUR_MS);
+  }
+  const parted = faults.filter((one) => one.cause === "probe-drift" && one.endedAtMs === null);
+  return [
+    ...[...hoursOf]
+      .filter(([, hours]) => hours >= WEEK_LIMITS.doubtedHours)
+      .map(([place, value]): Reason => ({ kind: "doubted", weight: "strained", place, value })),
+    // What is off by a few tenths moves figures, and makes no week a strained one.
+    ...parted.map(({ probeId }): Reason => {
+      return { kind: "parted", weight: "aside", place: probeId!, value: 1 };
+    }),
+  ];
+}
+
 function ofWatching({ probes, unseenHours, siteName, mail }: DigestFigures): Reason[] {
   const reasons: Reason[] = [];
   if (unseenHours >= WEEK_LIMITS.unseenHours)
@@ -133,7 +158,11 @@ function ofWatching({ probes, unseenHours, siteName, mail }: DigestFigures): Rea
  * week that was not seen is never sound. Pure; never throws.
  */
 export function judgeWeek(figures: DigestFigures): WeekVerdict {
-  const found = [...figures.chambers.flatMap(ofChamber), ...ofWatching(figures)];
+  const found = [
+    ...figures.chambers.flatMap(ofChamber),
+    ...ofDoubt(figures),
+    ...ofWatching(figures),
+  ];
   const weights: readonly Weight[] = ["harmed", "strained", "aside"];
   const reasons = weights.flatMap((weight) => found.filter((reason) => reason.weight === weight));
   const gravest = reasons[0]?.weight ?? "aside";

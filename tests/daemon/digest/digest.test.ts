@@ -124,6 +124,28 @@ test("a probe heard badly strains the week only where the verdict leans on it", 
   expect(judged(without("yard")).word).toBe("sound");
 });
 
+test("a probe that was not to be believed for six hours strains the week, a parting is said", () => {
+  const fault = (cause: "probe-stuck" | "probe-drift", hours: number) =>
+    excursionOf(
+      finding({
+        cause,
+        urgency: "visit",
+        change: "ended",
+        startedAtMs: MONDAY_MS,
+        atMs: MONDAY_MS + hours * HOUR_MS,
+      }),
+    );
+  expect(kinds(quietWeek({ excursions: [fault("probe-stuck", 5.9)] }))).toEqual([]);
+  const stuck = quietWeek({ excursions: [fault("probe-stuck", 6)] });
+  expect(kinds(stuck)).toEqual(["strained doubted"]);
+  expect(written(stuck).subject).toMatch(
+    /^Look at the probe that is not to be believed, the week was strained/,
+  );
+  const open = { ...fault("probe-drift", 100), endedAtMs: null };
+  expect(kinds(quietWeek({ excursions: [open] }))).toEqual(["aside parted"]);
+  expect(kinds(quietWeek({ excursions: [fault("probe-drift", 100)] }))).toEqual([]);
+});
+
 test("a fault of a probe that was only noted is told with what it said, checks beside", () => {
   const wild = excursionOf(
     finding({
