@@ -1,4 +1,4 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { takeInChecks } from "../../../daemon/checks/take-in.js";
 import type { JudgeSeat } from "../../../daemon/intake/judge-seat.js";
 import { composeLetter } from "../../../daemon/letters/compose.js";
@@ -12,6 +12,9 @@ import { asReading, type Course, dayMs, judge, liveCourse } from "../../rules/qu
 import { openedStore, temporaryFolder } from "../store/temporary-store.js";
 import { contextFor, keepCourse } from "./kept-course.js";
 import { madeCheck } from "./made-checks.js";
+
+// A month is judged anew several times, which a busy board takes its time for.
+vi.setConfig({ testTimeout: 120_000 });
 
 const KEEPERS = ["keeper@example.org"];
 
