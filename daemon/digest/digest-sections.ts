@@ -21,7 +21,7 @@ import {
   momentWords,
   stretchWords,
 } from "../letters/time-words.js";
-import { addedWords, checkedWords, dueWords, trustSentences } from "../probes/probe-words.js";
+import { checkedWords, correctedWords, dueWords, trustSentences } from "../probes/probe-words.js";
 import type { ProbeStanding } from "../probes/standing.js";
 import type { ChamberWeek, DigestFigures, ProbeFigures } from "./figures.js";
 import type { HourFigures } from "./hour-figures.js";
@@ -202,7 +202,7 @@ function probeRow(
     standing === undefined
       ? []
       : [
-          `${addedWords(standing, unit)} added by checks`,
+          correctedWords(standing, unit),
           standing.check === null
             ? "never checked"
             : `checked ${checkedWords(standing, timezone)}, due ${dueWords(standing, timezone)}`,

@@ -1,4 +1,5 @@
 import type { BatteryUnit } from "../../sensors/battery.js";
+import { DAY_MS } from "../../shared/time.js";
 import { differenceWords } from "../checks/words.js";
 import { shareWords } from "../digest/reason-words.js";
 import { adviceOf } from "../letters/cause-advice.js";
@@ -9,7 +10,7 @@ import {
   type TemperatureUnit,
   temperatureWords,
 } from "../letters/temperature-words.js";
-import { dateWords } from "../letters/time-words.js";
+import { dateWords, durationWords } from "../letters/time-words.js";
 import { isLow } from "./battery.js";
 import type { ProbeStanding } from "./standing.js";
 
@@ -41,6 +42,13 @@ export function addedWords({ corrections }: ProbeStanding, unit: TemperatureUnit
     return [`${held.added < 0 ? "\u2212" : "+"}${size}`];
   });
   return words.length === 0 ? "nothing" : words.join(" ");
+}
+
+/** The same in a sentence: "corrected by −0.31 °C", "not corrected". */
+export function correctedWords(standing: ProbeStanding, unit: TemperatureUnit): string {
+  const { temperature, humidity } = standing.corrections;
+  if (temperature === null && humidity === null) return "not corrected";
+  return `corrected by ${addedWords(standing, unit)}`;
 }
 
 /** Day of the last check, in full: "3 October 2025", "never". */
@@ -98,7 +106,8 @@ function driftSentences({ drifts }: ProbeStanding, unit: TemperatureUnit): strin
     const saying = { quantity: check.quantity, unit };
     const size = `${differenceWords(Math.abs(moved), saying)} (± ${differenceWords(expanded, saying)})`;
     const way = moved > 0 ? "more" : "less";
-    return `Drifted: showed ${size} ${way} at its last check than ${Math.round(days)} days before.`;
+    const ago = days < 2 ? durationWords(days * DAY_MS) : `${Math.round(days)} days`;
+    return `Drifted: showed ${size} ${way} at its last check than ${ago} before.`;
   });
 }
 

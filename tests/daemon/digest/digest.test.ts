@@ -175,7 +175,7 @@ test("a fault of a probe that was only noted is told with what it said, checks b
     /shed-air: probe wild from 09:00 on Monday \d+ \w+, for 1 hour: 85\.0 °C, which a DS18B20 holds/,
   );
   expect(text.replace(/\s+/g, " ")).toMatch(
-    /−0\.31 °C added by checks; checked \d+ \w+ 202\d, due \d+ \w+ 202\d/,
+    /corrected by −0\.31 °C; checked \d+ \w+ 202\d, due \d+ \w+ 202\d/,
   );
   expect(text.replace(/\s+/g, " ")).toContain("shed-air: Its check is overdue since");
   expect(text.replace(/\s+/g, " ")).toMatch(/shed-air: Its battery is low: on .* it had 12 %/);
