@@ -59,7 +59,7 @@ export function reviewFigures(
     figure("Below the band", degreeHourWords(whole.degreeHoursBelow, unit)),
     figure(
       "Reserve used",
-      known(whole.reserveDays, (days) => `about ${numberWords(days, 0)} days`),
+      known(whole.reserveDays, (days) => `about ${daysWords(days)}`),
       reserveRemark(whole, unit),
     ),
     figure("Humidity", humidity(whole), humidityRemark(whole)),
@@ -96,4 +96,10 @@ function humidity({ humidityMeanPct, humiditySpanPct }: StretchFigures): string 
 function humidityRemark({ dampShare, dryShare }: StretchFigures): string | null {
   if (dampShare === null || dryShare === null) return null;
   return `damper than its band ${shareWords(dampShare)} of the hours, drier ${shareWords(dryShare)}`;
+}
+
+/** Whole days: "1 day", "120 days". */
+export function daysWords(days: number): string {
+  const words = numberWords(days, 0);
+  return `${words} ${words === "1" ? "day" : "days"}`;
 }

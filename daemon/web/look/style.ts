@@ -84,7 +84,7 @@ td.n,th.n{text-align:right}
 tbody th{white-space:nowrap}
 tbody th.long{white-space:normal}
 thead th{white-space:nowrap}
-td.long{min-width:14rem;overflow-wrap:anywhere}
+td.long{min-width:12rem;overflow-wrap:anywhere}
 pre{font:.95rem/1.5 Menlo,Consolas,"DejaVu Sans Mono",monospace;white-space:pre-wrap;overflow-wrap:anywhere;max-width:44rem;border-left:1px solid var(--rule);padding:0 0 0 1rem}
 figure{margin:1rem 0 1.4rem}
 figure svg{display:block;max-width:100%;height:auto}

@@ -11,6 +11,7 @@ import { oneLine } from "../../letters/one-line.js";
 import { dateWords } from "../../letters/time-words.js";
 import { setTable } from "../look/set-table.js";
 import type { Asking } from "../page.js";
+import { bound } from "../words.js";
 
 /** Checks on one page, newest first; a dozen probes twice a year for years. */
 const MOST = 100;
@@ -36,8 +37,8 @@ ${
 
 const COLUMNS = [
   { head: "Made" },
-  { head: "Probe", kind: "long" },
-  { head: "Against", kind: "long" },
+  { head: "Probe" },
+  { head: "Against" },
   { head: "As found", kind: "long" },
   { head: "Correction", kind: "long" },
   { head: "Standing", kind: "long" },
@@ -53,8 +54,8 @@ function rowOf({ check, withdrawnAtMs }: HistoryItem, { config }: Asking): strin
     dateWords(madeAtMs, timezone),
     `${oneLine(probeId, 60)}, ${quantity}`,
     referenceWords(reference, config.temperatureUnit),
-    `${deviationWords(deviation, saying)}, ${verdictWords(verdict)}`,
-    `${correctionWords(result.correction, saying)}, ± ${unsure}`,
+    bound(`${deviationWords(deviation, saying)}, ${verdictWords(verdict)}`),
+    bound(`${correctionWords(result.correction, saying)}, ±\u00a0${unsure}`),
     withdrawnAtMs !== null
       ? `withdrawn on ${dateWords(withdrawnAtMs, timezone)}`
       : holdsFromMs === null

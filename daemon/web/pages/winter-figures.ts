@@ -14,6 +14,7 @@ import {
 import { durationWords } from "../../letters/time-words.js";
 import type { Review, StretchFigures } from "../../season/review.js";
 import { tableOfMonths } from "../../season/review-table.js";
+import { daysWords } from "../../season/review-words.js";
 import { winterAddress } from "../address.js";
 import { setFigures } from "../look/set-section.js";
 import { setTable } from "../look/set-table.js";
@@ -38,7 +39,7 @@ export function setWhole({ whole }: Review, { unit }: Look): Markup | null {
   if (reserveDays !== null && reserveDaysSpan !== null) {
     const span = `${numberWords(reserveDaysSpan.low, 0)} to ${numberWords(reserveDaysSpan.high, 0)}`;
     const remark = `${span}; days at ${limitWords(4, unit)} that would use as much; reckoned, not measured`;
-    add("Reserve used", `about ${numberWords(reserveDays, 0)} days`, remark);
+    add("Reserve used", `about ${daysWords(reserveDays)}`, remark);
   }
   if (unseenHours >= 1) add("Not seen", durationWords(unseenHours * HOUR_MS));
   return setFigures(figures);
