@@ -17,10 +17,11 @@ import { type Heard, leadAir, shortestFreshMs } from "./lead-air.js";
 import { learn, useLearned } from "./learning.js";
 import { seenWithin } from "./mute.js";
 import { sawAgain } from "./saw-again.js";
-import { stepSlow } from "./slow.js";
+import { type Slow, stepSlow } from "./slow.js";
 import { lastDone } from "./tended.js";
 import { endAsking } from "./unseen.js";
 import { stepWarmth } from "./warmth.js";
+import { noteStirs } from "./wet-spells.js";
 
 /** What the probes of a chamber said in one moment, ordered by time and then by probe. */
 export type ToldInMoment = Readonly<{
@@ -183,7 +184,7 @@ function feel(
       freshMs,
       alone: state.alone,
     }),
-    slow: state.slow,
+    slow: news.length === 0 ? state.slow : stirred(state.slow, news),
     learning: state.learning,
     unseen: state.unseen,
     alone: state.alone,
@@ -197,7 +198,7 @@ function feel(
   const next = isSame ? felt : { ...felt, heat: heat.lane, cold: cold.lane };
   const isOver = state.gathering.slotEndMs !== felt.gathering.slotEndMs;
   if (!isOver || state.gathering.slotEndMs === 0) return { state: next, findings };
-  const slow = stepSlow(state.slow, state.gathering, present, state.tended, chamber, timezone);
+  const slow = stepSlow(felt.slow, state.gathering, present, state.tended, chamber, timezone);
   const asked = endAsking(state.unseen, lastDone(state.tended, "inspected", atMs), present);
   const learning = useLearned(state.learning, chamber);
   return {
@@ -207,6 +208,11 @@ function feel(
 }
 
 const NONE: readonly Finding[] = [];
+
+function stirred(slow: Slow, news: readonly AirNews[]): Slow {
+  const wetSpells = noteStirs(slow.wetSpells, news);
+  return wetSpells === slow.wetSpells ? slow : { ...slow, wetSpells };
+}
 
 /** A chamber's present, as findings about it carry it. */
 export function presentOf(state: ChamberState, cocoonC: number, atMs: number): Present {

@@ -47,7 +47,7 @@ function fromEarlier(
     watch: withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch),
     heat: withWater(heat),
     cold: withWater(cold),
-    // Before the seventh. A slot under way is minutes; its boxes did not say how long their values stand.
+    // A slot under way is minutes; before the seventh its boxes did not say how long values stand.
     gathering: NOTHING_GATHERED,
     slow: { ...slow, places: slow.places.map((place) => ({ ...SEEN_EARLIER, ...place })) },
   };

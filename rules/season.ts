@@ -11,6 +11,7 @@ import type { JudgeState } from "./judge.js";
 import { type WinterVerdict, winterVerdict } from "./matrix.js";
 import { profileIn } from "./species.js";
 import { lastDone, type Tended } from "./tended.js";
+import type { WetSpell } from "./wet-spells.js";
 
 /** What one chamber's cocoons went through over a span of time. What is not known is null. */
 export type ChamberFigures = Readonly<{
@@ -41,6 +42,8 @@ export type ChamberFigures = Readonly<{
   humidityInBandShare: number | null;
   /** Hours that the cocoons were wet with water that had settled on them. */
   wetHours: number | null;
+  /** The last times that water lay on cocoons or wall, newest last, with what came before. */
+  wetSpells: readonly WetSpell[];
   /** 0 to 6, of the worst box. */
   mouldIndex: number | null;
   /** What the keeper last saw of mould; it stands beside the index and does not change it. */
@@ -97,6 +100,7 @@ function figuresOf(state: ChamberState, chamber: Chamber): ChamberFigures {
     chillDays: slow.chill?.days ?? null,
     wintering: winteringOf(exposure, chamber),
     ...waterOf(state, chamber, dampedMs),
+    wetSpells: slow.wetSpells.spells,
     mouldLooked: lookedOf(tended, atMs),
     lastDampedMs: dampedMs,
     cocoonLag: cocoonLagOf(chamber, learning.lag),
@@ -198,6 +202,7 @@ export function nothingSeen(chamberId: string): ChamberFigures {
     chillDays: null,
     wintering: null,
     ...NO_WATER,
+    wetSpells: [],
     mouldLooked: null,
     lastDampedMs: null,
     cocoonLag: null,

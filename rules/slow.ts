@@ -21,6 +21,7 @@ import { seenWithin } from "./mute.js";
 import { profileIn } from "./species.js";
 import { lastDone, type Tended } from "./tended.js";
 import { stepWet } from "./wet-side.js";
+import { NEVER_WET, type SlotWet, stepWetSpells, type WetSpells } from "./wet-spells.js";
 import { beginWetness, stepWetness, type Wetness } from "./wetness.js";
 
 /** What of a chamber is judged in slots of five minutes: its water, and its count of cold days. */
@@ -33,6 +34,7 @@ export type Slow = Readonly<{
   dryness: Dryness;
   wet: Lane | null;
   dry: Lane | null;
+  wetSpells: WetSpells;
   /** As it stood at the end of the last slot. */
   water: WaterNow | null;
 }>;
@@ -45,6 +47,7 @@ export const BEGIN_SLOW: Slow = {
   dryness: NOT_DRY,
   wet: null,
   dry: null,
+  wetSpells: NEVER_WET,
   water: null,
 };
 
@@ -94,6 +97,10 @@ export function stepSlow(
   const speaking = speakingOf(places, atMs);
   const wall = slot.wallN === 0 || slot.airN === 0 ? slow.wall : stepWall(slow.wall, slot);
   const isWallWet = (wall?.filmGPerM2 ?? 0) > 0 && slot.wallSumC > 0;
+  const wetSpells = [cocoonsWet(slow.places, speaking), wallWet(slow.wall, wall, isWallWet)].reduce(
+    (spells, wet) => stepWetSpells(spells, wet, atMs),
+    slow.wetSpells,
+  );
   const deeds = deedsOf(tended, atMs);
   const dampness = stepDampness(slow.dampness, speaking, isWallWet, atMs, limits, deeds);
   const dryness = stepDryness(slow.dryness, speaking, atMs, chamber.humidityBandPct);
@@ -114,9 +121,36 @@ export function stepSlow(
   const ask = dryAsk(dryness, atMs, limits);
   const dry = stepDry(felt(slow.dry), ask, dryness, now, chamber, driestOf(speaking));
   return {
-    slow: { chill, places, wall, dampness, dryness, wet: wet.lane, dry: dry.lane, water },
+    slow: {
+      chill,
+      places,
+      wall,
+      dampness,
+      dryness,
+      wet: wet.lane,
+      dry: dry.lane,
+      wetSpells,
+      water,
+    },
     findings: [...wet.findings, ...dry.findings],
   };
+}
+
+/** The wettest of the places that speak; a box of its own measures no film. */
+function cocoonsWet(before: readonly Climate[], speaking: readonly Climate[]): SlotWet {
+  let [wetMs, filmGPerM2] = [0, 0];
+  for (const place of speaking) {
+    const was = before.find((p) => p.probeId === place.probeId)?.wetMs ?? 0;
+    wetMs = Math.max(wetMs, place.wetMs - was);
+    if (place.probeId === null) filmGPerM2 = Math.max(filmGPerM2, place.film.filmGPerM2);
+  }
+  return { surface: "cocoons", wetMs, filmGPerM2 };
+}
+
+/** Frost on a freezing wall is no water. */
+function wallWet(before: Wetness | null, wall: Wetness | null, isWet: boolean): SlotWet {
+  const wetMs = isWet ? (wall?.wetMs ?? 0) - (before?.wetMs ?? 0) : 0;
+  return { surface: "wall", wetMs, filmGPerM2: isWet ? (wall?.filmGPerM2 ?? 0) : 0 };
 }
 
 function placesOf(slot: Gathering, cocoonC: number): readonly PlaceSlot[] {

@@ -9,7 +9,9 @@ export type FlatFigures = Readonly<Record<string, number | string | null>>;
 export function flatFigures(figures: ChamberFigures): FlatFigures {
   const { chamberId: _, fromMs: __, ...rest } = figures;
   const { cocoonSpanC, reserveDaysSpan, cocoonHumiditySpanPct, wintering, ...others } = rest;
-  const { mouldLooked, dryOn, lastDampedMs, cocoonLag, warming, dark, ...plain } = others;
+  const { mouldLooked, dryOn, lastDampedMs, cocoonLag, warming, dark, wetSpells, ...plain } =
+    others;
+  const lastWet = wetSpells.at(-1);
   const at = (ms: number | null | undefined) => (ms == null ? null : formatRfc3339(ms));
   return {
     ...plain,
@@ -23,6 +25,11 @@ export function flatFigures(figures: ChamberFigures): FlatFigures {
     steadyC: wintering?.steadyC ?? null,
     cocoonHumidityLowPct: cocoonHumiditySpanPct?.low ?? null,
     cocoonHumidityHighPct: cocoonHumiditySpanPct?.high ?? null,
+    lastWetAt: at(lastWet?.fromMs),
+    lastWetOn: lastWet?.surface ?? null,
+    lastWetMin: lastWet === undefined ? null : lastWet.wetMs / MINUTE_MS,
+    lastWetFilmGPerM2: lastWet?.mostGPerM2 ?? null,
+    lastWetAfter: lastWet?.after ?? null,
     mouldSeen: mouldLooked === null ? null : mouldLooked.seen ? "yes" : "no",
     dryOn: at(dryOn?.atMs),
     dryOnBasis: dryOn?.basis ?? null,

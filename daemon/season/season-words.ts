@@ -1,6 +1,8 @@
 import type { ChamberFigures } from "../../rules/season.js";
 import { isBorrowed, isSet, profileIn } from "../../rules/species.js";
+import type { WetSpell } from "../../rules/wet-spells.js";
 import type { Chamber, Span } from "../../shared/site.js";
+import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 import { shareWords } from "../digest/reason-words.js";
 import type { Figure } from "../letters/body.js";
 import { oneLine } from "../letters/one-line.js";
@@ -10,7 +12,7 @@ import {
   type TemperatureUnit,
   temperatureWords,
 } from "../letters/temperature-words.js";
-import { dayWords, durationWords } from "../letters/time-words.js";
+import { dayWords, durationWords, momentWords } from "../letters/time-words.js";
 
 /** What the words of a season need beside its figures. */
 export type SeasonWording = Readonly<{ chamber: Chamber; unit: TemperatureUnit; timezone: string }>;
@@ -131,7 +133,8 @@ function waterRows(figures: ChamberFigures, { timezone }: SeasonWording): Figure
     });
   }
   if (wetHours !== null && wetHours >= 0.5)
-    rows.push({ label: "Wet", value: durationWords(wetHours * 3_600_000), remark: null });
+    rows.push({ label: "Wet", value: durationWords(wetHours * HOUR_MS), remark: null });
+  rows.push(...lastWetRows(figures.wetSpells, timezone));
   if (mouldIndex !== null) {
     const saw =
       mouldLooked &&
@@ -140,6 +143,29 @@ function waterRows(figures: ChamberFigures, { timezone }: SeasonWording): Figure
     rows.push({ label: "Mould index", value: `${numberWords(mouldIndex, 1)} of 6`, remark });
   }
   return [...rows, ...dryRows(figures, timezone)];
+}
+
+const AFTER_WORDS = {
+  opening: "after an opening",
+  defrost: "after a defrost",
+  "door-ajar": "after a door left open",
+} as const;
+
+/** When water last lay on the cocoons, and on the wall, for how long, and why. */
+function lastWetRows(spells: readonly WetSpell[], timezone: string): Figure[] {
+  return (["cocoons", "wall"] as const).flatMap((surface): Figure[] => {
+    const last = spells.findLast((one) => one.surface === surface && one.wetMs >= MINUTE_MS);
+    if (last === undefined) return [];
+    const { fromMs, wetMs, mostGPerM2, after } = last;
+    const remark = [
+      `from ${momentWords(fromMs, timezone)}`,
+      after && AFTER_WORDS[after],
+      // 1 g/m² of water is a thousandth of a millimetre thick.
+      mostGPerM2 > 0 && `at most ${numberWords(mostGPerM2 / 1_000, 3)} mm of water, reckoned`,
+    ];
+    const label = surface === "wall" ? "Wall last wet" : "Cocoons last wet";
+    return [{ label, value: durationWords(wetMs), remark: remark.filter(Boolean).join("; ") }];
+  });
 }
 
 function dryRows(

@@ -4,6 +4,7 @@ import { adoptJudge, beginJudge } from "../../rules/judge.js";
 import { recallJudge } from "../../rules/recall.js";
 import { seasonOf } from "../../rules/season.js";
 import { UNTENDED } from "../../rules/tended.js";
+import { NEVER_WET } from "../../rules/wet-spells.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 import { asReading, judge, judgeCourse, liveCourse } from "./quillmere.js";
 
@@ -11,11 +12,13 @@ const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7): string {
+function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8): string {
+  const eighth = { ...state, chambers: state.chambers.map(withoutSpells) };
+  if (version === 8) return JSON.stringify({ ...eighth, version });
   const hearings = state.hearings.map(({ longMs: _, ...hearing }) => hearing);
-  const seventh = { ...state, hearings };
+  const seventh = { ...eighth, hearings };
   if (version === 7) return JSON.stringify({ ...seventh, version });
-  const sixth = { ...seventh, chambers: state.chambers.map(withoutSeen) };
+  const sixth = { ...seventh, chambers: seventh.chambers.map(withoutSeen) };
   if (version === 6) return JSON.stringify({ ...sixth, version });
   const fifth = { ...sixth, chambers: sixth.chambers.map(withoutUsualBottom) };
   if (version === 5) return JSON.stringify({ ...fifth, version });
@@ -28,8 +31,14 @@ function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7): string {
   return JSON.stringify({ ...known, version, chambers });
 }
 
+/** Before the ninth it was not kept when water lay on what, nor what had stirred the air. */
+function withoutSpells(chamber: (typeof state.chambers)[number]) {
+  const { wetSpells: _, ...slow } = chamber.slow;
+  return { ...chamber, slow };
+}
+
 /** Before the seventh every place had the same longest gap, and humidity came with warmth only. */
-function withoutSeen(chamber: (typeof state.chambers)[number]) {
+function withoutSeen(chamber: ReturnType<typeof withoutSpells>) {
   const { alone: _, gathering, slow, ...others } = chamber;
   const { freshMs: __, ...slot } = gathering;
   const places = slow.places.map(({ seenMs: ___, ...place }) => place);
@@ -46,7 +55,7 @@ test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3, 4, 5, 6, 7] as const)(
+test.each([1, 2, 3, 4, 5, 6, 7, 8] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
@@ -54,7 +63,10 @@ test.each([1, 2, 3, 4, 5, 6, 7] as const)(
       version >= 3 ? state.chambers[0]!.tended : UNTENDED,
     );
     expect(recalled.chambers[0]!.exposure).toEqual(state.chambers[0]!.exposure);
-    expect(recalled.hearings).toEqual(state.hearings.map((h) => ({ ...h, longMs: null })));
+    const pauses = (h: (typeof state.hearings)[number]) =>
+      version >= 8 ? h : { ...h, longMs: null };
+    expect(recalled.hearings).toEqual(state.hearings.map(pauses));
+    expect(recalled.chambers[0]!.slow.wetSpells).toEqual(NEVER_WET);
     const { watch: now } = state.chambers[0]!;
     // Before the sixth it did not know the usual bottom, and takes the present one for it.
     const habit = { ...now.cycle.habit!, usualBottomC: now.cycle.habit!.bottomC };

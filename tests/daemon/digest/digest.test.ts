@@ -287,6 +287,13 @@ describe("the winter so far", () => {
   test("is told with cold, wintering, humidity, mould, drying and what nobody saw", () => {
     const dark = { fromMs: WEEK.fromMs + HOUR_MS, toMs: WEEK.fromMs + 6 * HOUR_MS };
     const stretch = { ...dark, coldestC: -6, warmestC: 14.1, uncooledC: { low: 6, high: 14.1 } };
+    const wet = {
+      fromMs: WEEK.fromMs + 9 * HOUR_MS,
+      toMs: WEEK.fromMs + 10 * HOUR_MS,
+      wetMs: 25 * MINUTE_MS,
+      mostGPerM2: 0,
+      after: null,
+    };
     const material = season({
       chillDays: 64.2,
       wintering: {
@@ -302,6 +309,11 @@ describe("the winter so far", () => {
       cocoonHumiditySpanPct: { low: 61, high: 74 },
       humidityInBandShare: 0.9,
       wetHours: 3,
+      wetSpells: [
+        { ...wet, surface: "wall", after: "opening", mostGPerM2: 12 },
+        { ...wet, surface: "cocoons", wetMs: 42 * MINUTE_MS, after: "door-ajar" },
+        { ...wet, surface: "wall", wetMs: 30_000 },
+      ],
       mouldIndex: 0.24,
       mouldLooked: { atMs: WEEK.fromMs, seen: false },
       dryOn: {
@@ -321,6 +333,12 @@ describe("the winter so far", () => {
       /Humidity at the cocoons +66 % \(measured in a box; 61 to 74 % so far; 90 %/,
     );
     expect(text).toMatch(/Wet +3 hours/);
+    expect(text).toMatch(
+      /Cocoons last wet +42 minutes \(from 09:00 on Monday 5 January; after a door left open\)/,
+    );
+    expect(text).toMatch(
+      /Wall last wet +25 minutes \(from 09:00 .*; after an opening; at most 0\.012 mm of water/,
+    );
     expect(text).toMatch(
       /Mould index +0\.2 of 6 \(by a model made for pine wood; you saw none on Monday/,
     );
