@@ -54,6 +54,11 @@ test("an inspection before this filling counts for nothing", () => {
   expect(inspect).toMatchObject({ on: "2026-01-24", lastOn: null });
 });
 
+test("an inspection on the day of the filling is the last one", () => {
+  const [, inspect] = inShed({ inspectedOn: "2026-01-10", filledOn: "2026-01-10" });
+  expect(inspect).toMatchObject({ on: "2026-01-24", lastOn: "2026-01-10" });
+});
+
 test("a damping that moves its day is still the same thing to do, done it is another", () => {
   const idOf = (changed: Partial<DueChamber>) =>
     inShed(changed).find(({ kind }) => kind === "damp")?.id;

@@ -50,6 +50,13 @@ test("a lot has the figures of each chamber while it was there, and of no other 
   expect(season.degreeHoursAbove).toBeCloseTo(15 * 24 * 4.7, 9);
 });
 
+test("an hour at just the warmth of chill counts as chill, one above it does not", () => {
+  const chillAt = (meanC: number) =>
+    seasonOf([stay("shed", 0, 10)], steady("shed", 0, 10, meanC)).chillDays;
+  expect(chillAt(7)).toBe(10);
+  expect(chillAt(7.01)).toBe(0);
+});
+
 test("a day in a warm room is worth more than four in the cold", () => {
   // 24 h at 20 °C is 4.33 days at 4 °C: derived as above.
   expect(seasonOf([stay("shed", 0, 1)], steady("shed", 0, 1, 20)).reserveDays).toBeCloseTo(

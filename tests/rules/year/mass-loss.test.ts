@@ -14,6 +14,13 @@ test("two weighings give the loss between them, as sure as the scale is", () => 
   expect(loss).toMatchObject({ weighings: 2, days: 60, isSeen: true });
 });
 
+test("of two scales the coarser says how sure the loss is", () => {
+  const loss = massLoss([at(0, 3.2, 0.01), at(60, 3.1, 0.1)])!;
+  // By hand: ten times the step of the first scale, ten times the doubt of two weighings on it.
+  expect(loss.expandedPct).toBeCloseTo(1.25, 2);
+  expect(massLoss([at(0, 3.2, 0.1), at(60, 3.1, 0.01)])!.expandedPct).toBe(loss.expandedPct);
+});
+
 test("what scatters about the line makes it less sure, the more so the fewer they are", () => {
   const loss = massLoss([at(0, 3.2), at(30, 3.16), at(60, 3.08)])!;
   expect(loss.pctIn30Days).toBeCloseTo(1.875, 10);
