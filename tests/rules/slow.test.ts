@@ -242,6 +242,14 @@ describe("dry", () => {
     expect(hourOf(water[1]!)).toBeLessThan(48 + 72 + 12);
   });
 
+  test("a box lets go of its dryness a whole per cent above the edge, and not before", () => {
+    const after = (pct: number) =>
+      brief(live(14 * DAY, [AIR, { ...BOX, pct: (h) => (h < 6 * DAY ? 55 : pct) }]).water).at(-1);
+    // The band begins at 60 %, and a sensor's noise is not to end it: our choice.
+    expect(after(60.7)).toBe("raised dry visit");
+    expect(after(61.5)).toBe("ended dry visit");
+  });
+
   test("a box that loses half a per cent a day is told the date, and damping begins anew", () => {
     const pct = (hour: number) => 69 - 0.5 * (hour / DAY);
     const probes = [AIR, { ...BOX, pct }];
