@@ -8,6 +8,7 @@ import { loadConfig } from "../../daemon/config.js";
 
 const run = promisify(execFile);
 const DEPLOY = fileURLToPath(new URL("../../deploy/", import.meta.url));
+type Locked = { dev?: boolean; hasInstallScript?: boolean; cpu?: string[]; os?: string[] };
 const SCRIPT = join(DEPLOY, "install.sh");
 
 test("a dry run says what it would do and does none of it", async () => {
@@ -19,6 +20,30 @@ test("a dry run says what it would do and does none of it", async () => {
   expect(stdout).toMatch(/would run: systemctl enable drowse\.service/);
   const after = ["/opt/drowse.new", "/etc/systemd/system/drowse.service"].map(existsSync);
   expect(after).toEqual(before);
+});
+
+test("removal takes away the program and the service, and neither config nor records", async () => {
+  const { stdout } = await run(SCRIPT, ["--remove", "--dry-run"]);
+  const removals = stdout.split("\n").filter((line) => /would run: (rm|userdel)/.test(line));
+  expect(removals.join("\n")).toMatch(/\/opt\/drowse .*\n.*drowse\.service \/usr\/local\/bin/);
+  expect(removals.join("\n")).not.toMatch(/\/etc\/drowse|\/var\/lib\/drowse|userdel/);
+});
+
+test("what runs needs a compiler for SQLite alone, and has builds for 64-bit ARM", () => {
+  const lock = JSON.parse(readFileSync(join(DEPLOY, "../package-lock.json"), "utf8"));
+  const runs = Object.entries(lock.packages as Record<string, Locked>).filter(([, p]) => !p.dev);
+  const compiled = runs.filter(([, { hasInstallScript }]) => hasInstallScript);
+  // Its own installer fetches a build, for ARM too, or compiles one where there is none.
+  expect(compiled.map(([name]) => name)).toEqual(["node_modules/better-sqlite3"]);
+  const families = new Map<string, string[]>();
+  for (const [name, { cpu, os }] of runs)
+    if (cpu !== undefined) {
+      const family = name.replace(/-(android|darwin|linux|win32|freebsd)-.*$/, "");
+      const kinds = families.get(family) ?? [];
+      families.set(family, [...kinds, `${os?.join()} ${cpu.join()}`]);
+    }
+  expect([...families.keys()]).toEqual(["node_modules/@resvg/resvg-js"]);
+  for (const [family, kinds] of families) expect(kinds, family).toContain("linux arm64");
 });
 
 test("an unknown option exits 2", async () => {
@@ -49,5 +74,6 @@ test("the unit restarts always, feeds a watchdog and starts what the script inst
   for (const line of ["Restart=always", "Type=notify", "NotifyAccess=all", "User=drowse"])
     expect(unit.split("\n")).toContain(line);
   expect(unit).toMatch(/^WatchdogSec=\d+$/m);
+  expect(unit).toMatch(/^MemoryMax=\d+M$/m);
   expect(unit).toContain("/opt/drowse/dist/daemon/main.js keep --config /etc/drowse/drowse.toml");
 });
