@@ -8,7 +8,7 @@ import { closest } from "fastest-levenshtein";
  * a process of its own, so that one's memory and warmth are not the next one's.
  */
 
-const NAMES = ["winters", "judge", "store", "pages", "ingest", "fuzz"];
+const NAMES = ["winters", "judge", "store", "pages", "ingest", "fuzz", "faults", "soak"];
 
 /** The built file of a bench: a folder with a main of its own, or one file. */
 function fileOf(name: string): string | null {

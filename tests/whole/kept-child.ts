@@ -1,12 +1,15 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openStore } from "../../daemon/store/store.js";
 import type { Reading } from "../../shared/reading.js";
 
-const COMMAND = fileURLToPath(new URL("../../dist/daemon/main.js", import.meta.url));
+/** The built command: seen from the sources, or from beside it where a bench was built too. */
+const COMMAND = ["../../dist/daemon/main.js", "../../daemon/main.js"]
+  .map((path) => fileURLToPath(new URL(path, import.meta.url)))
+  .find(existsSync)!;
 const TIMEZONE = "Europe/London";
 
 /** A folder with a config for one probe, and `drowse keep` on it as a process of its own. */
@@ -40,7 +43,7 @@ export function openKeptChild(sections: string): KeptChild {
         stdio: ["ignore", "ignore", "pipe"],
       });
       running = child;
-      const late = setTimeout(() => reject(new Error(`never logged "${line}":\n${log}`)), 15_000);
+      const late = setTimeout(() => reject(new Error(`never logged "${line}":\n${log}`)), 60_000);
       child.stderr!.on("data", (text) => {
         log += text;
         if (!log.includes(line)) return;
