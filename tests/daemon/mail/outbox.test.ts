@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { TROUBLE_KEY } from "../../../daemon/mail/mail-trouble.js";
+import { troubleLine } from "../../../daemon/mail/trouble-line.js";
 import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
 import { ANN, BO, CLOSING, OPENING, openHouse, serverOf } from "./house.js";
 import { answer, openInbox } from "./inbox.js";
@@ -116,26 +117,70 @@ test("a letter put off by greylisting is taken at the second try, with the same 
   await inbox.close();
 });
 
-test("a server that goes silent in the midst of DATA is left after a while, and tried again", async () => {
+test("a server that goes silent in the midst of DATA is left after a while, and gets the same letter again", async () => {
   let stalls = 0;
+  const ids: string[] = [];
   const inbox = await openInbox({
-    onData: (stream) => {
+    onData: (stream, _session, done) => {
       stalls += 1;
-      stream.resume();
+      let text = "";
+      stream.on("data", (chunk: Buffer) => {
+        text += chunk.toString("utf8");
+      });
+      stream.on("end", () => {
+        ids.push(/^Message-ID:\s*(<[^>]+>)/im.exec(text)?.[1] ?? "");
+        if (stalls > 1) done();
+      });
     },
   });
   const house = openHouse();
   house.store.letters.queue(OPENING, [ANN]);
   house.start(serverOf(inbox));
-  await until("the server has it and says nothing", () => stalls === 1);
+  await until("the server has it and says nothing", () => ids.length === 1);
   expect(house.store.letters.undelivered()[0]?.attempts).toBe(0);
   house.time.pass(3 * MINUTE_MS);
   await until("the try was given up", () => house.store.letters.undelivered()[0]?.attempts === 1);
   expect(house.store.letters.undelivered()[0]?.lastError).toContain("no answer within 3 minutes");
   await until("the turn is over", house.isAtRest);
   house.time.pass(MINUTE_MS);
-  await until("it is tried again", () => stalls === 2);
+  await until("it is tried again", () => ids.length === 2);
+  await until("it is taken", () => house.store.letters.undelivered().length === 0);
+  expect(ids).toEqual([OPENING.messageId, OPENING.messageId]);
   await inbox.close();
+});
+
+test("a server that is down for three days gets every letter once, and the keeper is told why late", async () => {
+  const first = await openInbox();
+  const { port } = first;
+  await first.close();
+  const house = openHouse();
+  house.store.letters.queue(OPENING, [ANN]);
+  house.start(serverOf(first));
+  await until("the first try is over", house.isAtRest);
+  const startedMs = house.time.clock.nowMs();
+  let turns = 0;
+  while (house.time.clock.nowMs() - startedMs < 72 * HOUR_MS) {
+    // As the outbox itself would be woken; it looks each minute whether something is due.
+    house.time.pass(30 * MINUTE_MS);
+    turns += 1;
+    await until(`turn ${turns} is over`, house.isAtRest);
+  }
+  expect(house.said.filter(({ level }) => level === "error")).toHaveLength(1);
+  const [waiting] = house.store.letters.undelivered();
+  expect(waiting).toMatchObject({ keeper: ANN, givenUpAtMs: null });
+  // 1, 2, 4 … minutes and then each two hours: RFC 5321, section 4.5.4.1, asks for patience.
+  expect(waiting!.attempts).toBeLessThan(50);
+
+  const back = await openInbox({}, port);
+  house.time.pass(2 * HOUR_MS);
+  await until("it came", () => back.arrived.length === 1);
+  await until("the turn is over", house.isAtRest);
+  house.time.pass(2 * HOUR_MS);
+  await until("the next turn is over", house.isAtRest);
+  expect(back.arrived.map(({ mail }) => mail.messageId)).toEqual([OPENING.messageId]);
+  const line = troubleLine(house.store, house.time.clock.nowMs(), "Europe/London");
+  expect(line).toMatch(/no letter could be handed over, so some came late/);
+  await back.close();
 });
 
 test("a dead server is said once, then all letters go at once when it is back", async () => {

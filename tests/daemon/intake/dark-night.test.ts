@@ -1,0 +1,44 @@
+import { expect, onTestFinished, test } from "vitest";
+import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
+import { openRig } from "./rig.js";
+
+const EVENING_MS = Date.UTC(2026, 0, 15, 19);
+
+function open() {
+  const rig = openRig(EVENING_MS);
+  onTestFinished(() => rig.close());
+  const live = (minutes: number, airC: (minute: number) => number): void => {
+    for (let minute = 0; minute < minutes; minute++) {
+      rig.clock.move(MINUTE_MS / 2);
+      rig.publish({ t: airC(minute) });
+      rig.clock.move(MINUTE_MS / 2);
+      rig.intake.tick();
+    }
+    rig.intake.flush();
+  };
+  const letters = () =>
+    rig.store.letters
+      .between(0, Number.MAX_SAFE_INTEGER)
+      .map(({ letter }) => letter.text.replace(/\s+/g, " "));
+  return { rig, live, letters };
+}
+
+const asUsual = (minute: number) => 2.4 + Math.sin(minute / 7);
+
+test("after a night without power the morning's letter says what nobody saw, and what it may have held", () => {
+  const { rig, live, letters } = open();
+  live(4 * 60, asUsual);
+  expect(letters()).toEqual([]);
+  rig.clock.move(8 * HOUR_MS);
+  rig.restart();
+  // The fridge had no power either, and has only begun to cool again.
+  live(40, (minute) => 14 - minute / 20);
+  const seen = letters().filter((text) => text.includes("What was not seen"));
+  expect(seen.length).toBeGreaterThan(0);
+  for (const text of seen)
+    expect(text).toMatch(
+      /Nobody saw the cocoons from 22:59 on Thursday .* to 07:00 on Friday .*, 8 hours 1 minute/,
+    );
+  // It asks for a look, since the bound is warmer than cocoons should ever be.
+  expect(letters().some((text) => text.startsWith("Look at the cocoons today: shed"))).toBe(true);
+});
