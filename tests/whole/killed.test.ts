@@ -86,7 +86,7 @@ test.skipIf(noMosquitto !== false)(
     expectEachOnce(child, times);
     expect(await child.stop()).toBe(0);
   },
-  180_000,
+  300_000,
 );
 
 test("killed 25 times while a sensor publishes to the embedded broker, nothing is lost or twice", async () => {
@@ -96,4 +96,4 @@ test("killed 25 times while a sensor publishes to the embedded broker, nothing i
   // Else there was nothing that could be lost.
   expect(run.excursions).toBeGreaterThan(0);
   expect(run.letters).toBeGreaterThan(0);
-}, 180_000);
+}, 300_000);
