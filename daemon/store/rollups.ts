@@ -184,10 +184,11 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
   };
 }
 
-/** Two seasons of a dozen series, or some 10 MB; our choice. */
-const HOUR_BLOCKS = { blockMs: 32 * DAY_MS, mostBlocks: 96 } as const;
-/** Four days of a dozen series, or some 3 MB; our choice. */
-const MINUTE_BLOCKS = { blockMs: 12 * HOUR_MS, mostBlocks: 64 } as const;
+// The block that is not over is read anew at every asking, so that blocks are short.
+/** A season of a dozen series, or some 10 MB; our choice. */
+const HOUR_BLOCKS = { blockMs: 4 * DAY_MS, mostBlocks: 768 } as const;
+/** Three days of a dozen series, or some 4 MB; our choice. */
+const MINUTE_BLOCKS = { blockMs: 2 * HOUR_MS, mostBlocks: 432 } as const;
 
 const PART_ROWS = 20_000;
 
