@@ -50,18 +50,31 @@ export type LotReport = Readonly<{
   dead: Proportion | null;
 }>;
 
-/** Report on every lot, in the order in which they were first written. */
+/** Where every lot was, in the order in which they were first written; next to nothing to reckon. */
+export function followLots({ journal }: Pick<Store, "journal">): readonly FollowedLot[] {
+  const { entries, lots } = journal.soFar();
+  const holding = entriesThatHold(entries);
+  return [...latestLots(lots).values()].map((lot) => {
+    return { lot, course: followLot(lot.id, holding, lot) };
+  });
+}
+
+type FollowedLot = Readonly<{ lot: Lot; course: LotCourse }>;
+
+/**
+ * Report on every lot, in the order in which they were first written.
+ *
+ * @param onlyId a lot that is wanted alone
+ */
 export function reportLots(
   store: Pick<Store, "journal" | "rollups" | "excursions">,
   site: Site,
   nowMs: number,
+  onlyId: string | null = null,
 ): readonly LotReport[] {
-  const journal = store.journal.soFar();
-  const holding = entriesThatHold(journal.entries);
+  const holding = entriesThatHold(store.journal.soFar().entries);
   const hours = openHours(store, site, nowMs);
-  const followed = [...latestLots(journal.lots).values()].map((lot) => {
-    return { lot, course: followLot(lot.id, holding, lot) };
-  });
+  const followed = followLots(store).filter(({ lot }) => onlyId === null || lot.id === onlyId);
   const fromMs = Math.min(
     nowMs,
     ...followed.flatMap(({ course }) => course.stays[0]?.fromMs ?? []),

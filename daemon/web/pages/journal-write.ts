@@ -5,7 +5,7 @@ import { ACT_KINDS } from "../../journal/acts.js";
 import { entryFields } from "../../journal/columns.js";
 import type { Draft } from "../../journal/draft.js";
 import { actWords } from "../../journal/entry-words.js";
-import { reportLots } from "../../journal/lot-report.js";
+import { followLots } from "../../journal/lot-report.js";
 import { writeJournal } from "../../journal/write-journal.js";
 import { NOT_FOR_FOOD } from "../../letters/cautions.js";
 import { JOURNAL } from "../address.js";
@@ -73,9 +73,9 @@ function fieldsOf(entry: Entry, { config }: Asking): Typed & { on: string } {
 }
 
 function showForm(kind: ActKind, asking: Asking, typed: Typed, faults: FormFaults): Shown {
-  const { store, config, nowMs, query } = asking;
+  const { store, config, query } = asking;
   const chambers = config.site.chambers.map(({ id }) => id);
-  const lots = reportLots(store, config.site, nowMs)
+  const lots = followLots(store)
     .filter(({ course, lot }) => course.overAtMs === null || lot.id === typed.lot)
     .map(({ lot }) => lot.id);
   const [only] = chambers;

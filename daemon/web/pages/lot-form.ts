@@ -1,14 +1,15 @@
 import { SPECIES } from "../../../rules/species.js";
+import type { Lot } from "../../../shared/journal.js";
 import { html } from "../../html.js";
 import { lotFields } from "../../journal/columns.js";
 import type { Draft } from "../../journal/draft.js";
+import { followLots } from "../../journal/lot-report.js";
 import { writeJournal } from "../../journal/write-journal.js";
 import { NOT_FOR_FOOD } from "../../letters/cautions.js";
 import { LOTS, lotAddress, lotChangeAddress, NEW_LOT } from "../address.js";
 import { type Field, type FormFaults, setForm, type Typed } from "../form.js";
 import { onceField, takeOnce } from "../once.js";
 import type { Asking, Page, Shown } from "../page.js";
-import { findLot } from "./lot.js";
 
 const count = { more: { inputmode: "numeric" } } as const;
 
@@ -33,16 +34,16 @@ export const LOT_CHANGE_PAGE: Page = {
   path: "/lot/:id/change",
   writes: true,
   show(asking) {
-    const report = findLot(asking);
-    if (report === null) return null;
-    const before = Object.entries(lotFields(report.lot)).filter(([, text]) => text !== undefined);
-    return showChange(report.lot.id, asking, Object.fromEntries(before), {});
+    const lot = lotOf(asking);
+    if (lot === null) return null;
+    const before = Object.entries(lotFields(lot)).filter(([, text]) => text !== undefined);
+    return showChange(lot.id, asking, Object.fromEntries(before), {});
   },
   take(asking, posted) {
-    const report = findLot(asking);
-    if (report === null) return null;
+    const lot = lotOf(asking);
+    if (lot === null) return null;
     const { store, config, nowMs } = asking;
-    const { id } = report.lot;
+    const { id } = lot;
     const { typed, onceId } = takeOnce(posted, asking);
     const write = (draft: Draft) => draft.changeLot({ ...typed, lot: id });
     const wrote = writeJournal(store, config.site, nowMs, write, onceId);
@@ -51,6 +52,9 @@ export const LOT_CHANGE_PAGE: Page = {
       : { goTo: writtenAddress(id, wrote) };
   },
 };
+
+const lotOf = ({ store, parts }: Asking): Lot | null =>
+  followLots(store).find(({ lot }) => lot.id === parts.id)?.lot ?? null;
 
 const writtenAddress = (id: string, { isAgain }: Readonly<{ isAgain: boolean }>): string =>
   `${lotAddress(id)}${isAgain ? "?again=yes" : ""}`;

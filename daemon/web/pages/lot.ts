@@ -32,8 +32,8 @@ ${own.length === 0 ? html`<p>Nothing yet.</p>\n` : setEntries(own, all, asking)}
 };
 
 /** The lot that an address names; null where there is none. */
-export function findLot({ store, config, nowMs, parts }: Asking): LotReport | null {
-  return reportLots(store, config.site, nowMs).find(({ lot }) => lot.id === parts.id) ?? null;
+function findLot({ store, config, nowMs, parts }: Asking): LotReport | null {
+  return reportLots(store, config.site, nowMs, parts.id ?? "")[0] ?? null;
 }
 
 function setDeeds(id: string): Markup {
