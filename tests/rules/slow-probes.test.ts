@@ -5,7 +5,7 @@ import { seasonOf } from "../../rules/season.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Place } from "../../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
-import { asReading, asTick, judge, START_MS, siteOf } from "./quillmere.js";
+import { asReading, asTick, judge, liveCourse, START_MS, siteOf } from "./quillmere.js";
 
 const DAYS = 20;
 
@@ -100,4 +100,23 @@ test("the series of the cocoons has a value in each hour that a slow probe saw",
   expect(series.every((r, i) => i === 0 || r.takenAtMs > series[i - 1]!.takenAtMs)).toBe(true);
   for (const { temperatureC } of series)
     expect(temperatureC! >= 2 && temperatureC! <= 3).toBe(true);
+});
+
+test("two weeks heard each two hours cost about what they do heard each minute", () => {
+  const course = liveCourse({ days: 14, seed: 5 });
+  const figuresOf = (place: "air" | "box", eachMin: number) => {
+    const of = course.readings.filter((r) => r.probeId === `shed-${place}`);
+    const heard = of.filter((r) => ((r.takenAtMs - START_MS) / MINUTE_MS) % eachMin < 1);
+    return live(heard, [[`shed-${place}`, place]]).figures;
+  };
+  for (const place of ["air", "box"] as const) {
+    const [minutely, slowly] = [figuresOf(place, 1), figuresOf(place, 120)];
+    const perDay = ({ reserveDays, seenHours }: typeof minutely) => reserveDays! / seenHours;
+    // The air swings by some kelvins between two such readings; a twentieth of the rate is 0.5 K.
+    expect(perDay(slowly) / perDay(minutely), place).toBeGreaterThan(0.95);
+    expect(perDay(slowly) / perDay(minutely), place).toBeLessThan(1.05);
+    const { cocoonHumidityPct } = minutely;
+    expect(Math.abs(slowly.cocoonHumidityPct! - cocoonHumidityPct!), place).toBeLessThan(4);
+    expect(Math.abs(slowly.mouldIndex! - minutely.mouldIndex!), place).toBeLessThan(0.1);
+  }
 });
