@@ -65,10 +65,11 @@ export function lotSeason(material: LotSeasonMaterial): LotSeason {
   let [chillMs, hotHours] = [0, 0];
   for (const hour of hoursOf(material)) {
     const { chamberId, fromMs, toMs, meanC, lowC, highC, humidityPct } = hour;
-    sum = { ...(sum ?? beginExposure(fromMs, lowC)), atMs: fromMs, cocoonC: meanC };
-    sum = addExposure(sum, toMs, meanC, bandOf(chamberId), toMs - fromMs);
-    const coldestC = Math.min(sum.coldestC, lowC);
-    sum = { ...sum, coldestC, warmestC: Math.max(sum.warmestC, highC) };
+    const before: Exposure = sum ?? beginExposure(fromMs, lowC);
+    const coldestC = Math.min(before.coldestC, lowC);
+    const warmestC = Math.max(before.warmestC, highC);
+    const begun = { ...before, atMs: fromMs, cocoonC: meanC, coldestC, warmestC };
+    sum = addExposure(begun, toMs, meanC, bandOf(chamberId), toMs - fromMs);
     if (meanC <= chillBelowC) chillMs += toMs - fromMs;
     if (highC >= NEVER_SUITABLE_C) hotHours += 1;
     if (humidityPct === null) continue;
@@ -101,11 +102,15 @@ function hoursOf({ stays, hours, nowMs }: LotSeasonMaterial): readonly CocoonHou
         return chamberId === stay.chamberId && fromMs < untilMs && toMs > stay.fromMs;
       })
       .sort((a, b) => a.fromMs - b.fromMs)
-      .map((hour) => ({
-        ...hour,
-        fromMs: Math.max(hour.fromMs, stay.fromMs),
-        toMs: Math.min(hour.toMs, untilMs),
-      }));
+      .map((hour) =>
+        hour.fromMs >= stay.fromMs && hour.toMs <= untilMs
+          ? hour
+          : {
+              ...hour,
+              fromMs: Math.max(hour.fromMs, stay.fromMs),
+              toMs: Math.min(hour.toMs, untilMs),
+            },
+      );
   });
 }
 
