@@ -52,6 +52,13 @@ describe("damp", () => {
     expect(figures.dryOn).toBeNull();
   });
 
+  test("a place is known for six hours before its damp counts, and then lasts a day", () => {
+    const [told] = live(2 * DAY, [AIR, { ...BOX, pct: 85 }]).water;
+    // Six hours are the lag through which humidity is judged, a day is the hold: our choice.
+    expect(hourOf(told!)).toBeGreaterThan(6 + 24 - 0.2);
+    expect(hourOf(told!)).toBeLessThan(6 + 24 + 0.5);
+  });
+
   test("a box at 85 % is a note after a day of it, at 92 % a visit, and 79 % is nothing", () => {
     const of = (pct: number) => live(3 * DAY, [AIR, { ...BOX, pct }]).water;
     expect(brief(of(79))).toEqual([]);
