@@ -51,9 +51,21 @@ export const HARD_COURSE: Course = {
   roomHeats: 2,
 };
 
+/** A fridge's first days, with one door left ajar before a judge has learned much. */
+export const YOUNG_COURSE: Course = {
+  ...PLAIN_COURSE,
+  days: 5,
+  doorAjar: 1,
+  compressorDead: 0,
+  overCooling: 0,
+  mute: 0,
+  firstFaultDays: { low: 0.1, high: 1.9 },
+};
+
 /** Every fifth seed has its first fault before a judge has learned much. */
 export function courseOfSeed(seed: number, course: Course = PLAIN_COURSE): Course {
-  return seed % 5 === 0 ? { ...course, firstFaultDays: { low: 0.3, high: 1.9 } } : course;
+  const isLong = course.days > YOUNG_COURSE.days;
+  return isLong && seed % 5 === 0 ? { ...course, firstFaultDays: { low: 0.3, high: 1.9 } } : course;
 }
 
 /** A fault with its place in the winter, Unix ms. */

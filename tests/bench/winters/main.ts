@@ -5,7 +5,7 @@ import { makeFridge, type Sketch } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import { drawFridge } from "../../../sensors/simulated/random-fridge.js";
 import { SECOND_MS } from "../../../shared/time.js";
-import { HARD_COURSE, PLAIN_COURSE } from "./calendar.js";
+import { type Course, HARD_COURSE, PLAIN_COURSE, YOUNG_COURSE } from "./calendar.js";
 import { explainScore } from "./explain.js";
 import { plainly } from "./plain-fridge.js";
 import { benchWinters } from "./run.js";
@@ -21,6 +21,7 @@ const USAGE = `Labelled winters: Drowse's judge beside a plain rule.
   --drawn N        N fridges drawn at random instead of the named ones
   --hard           fridges with abrupt defrosts and narrow gaps; long openings, restocking,
                    power cuts and heat waves too
+  --young          five days of a fridge that nobody knows yet, with one door left ajar
   --misses         say what was missed, late, of wrong cause or in vain
   --write DIR      write each winter for replay into DIR`;
 
@@ -34,6 +35,7 @@ const { values } = parseArgs({
     fridge: { type: "string", default: "" },
     drawn: { type: "string", default: "0" },
     hard: { type: "boolean", default: false },
+    young: { type: "boolean", default: false },
     misses: { type: "boolean", default: false },
     write: { type: "string" },
     help: { type: "boolean", default: false },
@@ -59,7 +61,7 @@ function run(): void {
   const print = (line: string) => console.log(line);
   print(
     `a reading each ${values.interval} s, ${humidity ? "with" : "without"} humidity, ` +
-      `${values.box ? "air and box" : "air only"}, ${values.hard ? "hard" : "plain"}, ${seeds.length} winter(s) a fridge`,
+      `${values.box ? "air and box" : "air only"}, ${nameAsked()}, ${seeds.length} winter(s) a fridge`,
   );
   const result = benchWinters({
     fridges,
@@ -67,7 +69,7 @@ function run(): void {
     intervalMs,
     humidity,
     box: values.box,
-    course: values.hard ? HARD_COURSE : PLAIN_COURSE,
+    course: courseAsked(),
     judge: { begin: beginJudge, step: stepJudge },
     print,
     keep: (winter, told, score) => {
@@ -79,4 +81,14 @@ function run(): void {
     },
   });
   print(`judged at least ${result.slowestMillions.toFixed(2)} million readings a second`);
+}
+
+function courseAsked(): Course {
+  if (values.young) return YOUNG_COURSE;
+  return values.hard ? HARD_COURSE : PLAIN_COURSE;
+}
+
+function nameAsked(): string {
+  if (values.young) return "young";
+  return values.hard ? "hard" : "plain";
 }
