@@ -9,9 +9,24 @@ import {
 } from "./acquaintance.js";
 import { beginCycle, type CycleState, stepCycle } from "./cycle.js";
 import { doorLogOdds, SLOW_PROBE_MIN } from "./door-odds.js";
-import { endWaiting, isOverdue, NOT_OVERDUE, type Overdue, stepOverdue } from "./overdue.js";
+import {
+  endWaiting,
+  isOverdue,
+  jumpedAndStands,
+  NOT_OVERDUE,
+  type Overdue,
+  stepOverdue,
+} from "./overdue.js";
 import { type AirSample, rememberAir } from "./recent-air.js";
-import { climbsAgain, followRise, marginC, noticeRise, type Rise, riseFromTrough } from "./rise.js";
+import {
+  climbsAgain,
+  followRise,
+  marginC,
+  noticeRise,
+  type Rise,
+  riseFromTrough,
+  riseSince,
+} from "./rise.js";
 
 /** What is known of one chamber's air: its habit, its past, and the rise under way. */
 export type AirWatch = Readonly<{
@@ -95,7 +110,7 @@ export function stepAirWatch(
 ): Step {
   const recent = rememberAir(watch.recent, sample);
   const cycle = stepCycle(watch.cycle, sample, watch.rise === null && watch.told === null);
-  const overdue = stepOverdue(watch.overdue, sample, cycle.habit, isOpening(watch.rise));
+  const overdue = stepOverdue(watch.overdue, recent, cycle.habit, isOpening(watch.rise));
   const known = watch.known.sinceMs === 0 ? { ...watch.known, sinceMs: sample.atMs } : watch.known;
   // Written out: a spread would cost as much as the judging of a quiet sample.
   const { rise, told, lostSinceMs, toldOverMs, restedMs } = watch;
@@ -206,6 +221,12 @@ function stepLost({ watch, news }: Step, sample: AirSample, startsAboveC: number
     return { watch: late.watch, news: [...news, ...late.news] };
   }
   const lostSinceMs = overdue.highSinceMs ?? sample.atMs;
+  if (rise === null && jumpedAndStands(overdue, sample)) {
+    // In a cool room a door warms the air too little for a rise, yet no pause begins with a jump.
+    const left = riseSince(lostSinceMs, sample.airC - overdue.jumpC, watch.recent);
+    const late = tell({ ...watch, rise: left }, "door-ajar", lostSinceMs);
+    return { watch: late.watch, news: [...news, ...late.news] };
+  }
   const lost = tell({ ...watch, lostSinceMs }, "cooling-lost", lostSinceMs);
   return { watch: lost.watch, news: [...news, ...lost.news] };
 }

@@ -8,11 +8,21 @@ import type { AirSample } from "./recent-air.js";
 export type Overdue = Readonly<{
   highSinceMs: Hold;
   highestC: number;
+  /** How much faster than in a pause of the compressor the air came up there, K. */
+  jumpC: number;
+  /** The highest air in the minutes of that jump, °C. */
+  jumpedToC: number;
   /** How long the spells were that were told and then soon ended by themselves, ms, newest last. */
   spellsMs: readonly number[];
 }>;
 
-export const NOT_OVERDUE: Overdue = { highSinceMs: null, highestC: 0, spellsMs: [] };
+export const NOT_OVERDUE: Overdue = {
+  highSinceMs: null,
+  highestC: 0,
+  jumpC: 0,
+  jumpedToC: 0,
+  spellsMs: [],
+};
 
 /** Longest that openings, defrosts and their recovery keep the air up; our choice. */
 const PATIENCE_MS = 42 * MINUTE_MS;
@@ -24,6 +34,12 @@ const PATIENCE_RECOVERING_MS = 80 * MINUTE_MS;
 const SPELL_MOST_MS = 70 * MINUTE_MS;
 const SPELLS_KEPT = 4;
 const SPELL_SPARE_MS = 5 * MINUTE_MS;
+/** How long before and after it came up there the air is looked at for a jump. */
+const JUMP_MS = 5.5 * MINUTE_MS;
+// A jump beyond this, and air that then stands, is a door in a cool room; behind a shut door a dead
+// compressor's air warms on. K; our choice, above noise.
+const JUMP_C = 0.4;
+const STANDS_C = 0.7;
 /** Air that has come down so lately is recovering. */
 const FALLING_MS = 12 * MINUTE_MS;
 /** A fridge that nobody knows yet is taken to start at this, °C; our choice. */
@@ -37,15 +53,17 @@ function startsAtC(habit: Habit | null): number {
 /**
  * Follow the waiting by one sample.
  *
+ * @param recent air so far, oldest first, the newest sample last
  * @param isDisturbed true while an opening is under way: its fall is a door shut, no compressor at
  * work
  */
 export function stepOverdue(
   overdue: Overdue,
-  sample: AirSample,
+  recent: readonly AirSample[],
   habit: Habit | null,
   isDisturbed = false,
 ): Overdue {
+  const sample = recent[recent.length - 1]!;
   const swingC = habit === null ? 1 : habit.topC - habit.bottomC;
   const topC = startsAtC(habit);
   const { airC, atMs } = sample;
@@ -58,9 +76,40 @@ export function stepOverdue(
   const edgeC = topC - (overdue.highSinceMs === null || fell ? 0 : 0.35 * swingC);
   const since = fell ? null : overdue.highSinceMs;
   const highSinceMs = hold(since, airC > edgeC, atMs);
-  if (highSinceMs === overdue.highSinceMs && highestC === overdue.highestC) return overdue;
-  return { highSinceMs, highestC: since === null ? airC : highestC, spellsMs: overdue.spellsMs };
+  const isSame = highSinceMs === overdue.highSinceMs && highestC === overdue.highestC;
+  const jump = jumpOf(overdue, recent, habit, highSinceMs);
+  if (isSame && jump.jumpC === overdue.jumpC && jump.jumpedToC === overdue.jumpedToC)
+    return overdue;
+  const { spellsMs } = overdue;
+  return { highSinceMs, highestC: since === null ? airC : highestC, spellsMs, ...jump };
 }
+
+type Jump = Pick<Overdue, "jumpC" | "jumpedToC">;
+const NO_JUMP: Jump = { jumpC: 0, jumpedToC: 0 };
+
+/** How much the air has come up around the time it came to stand high, beyond a pause's share. */
+function jumpOf(
+  before: Overdue,
+  recent: readonly AirSample[],
+  habit: Habit | null,
+  highSinceMs: Hold,
+): Jump {
+  if (highSinceMs === null || habit === null) return NO_JUMP;
+  const { airC, atMs } = recent[recent.length - 1]!;
+  const soFar = before.highSinceMs === highSinceMs ? before : NO_JUMP;
+  if (atMs - highSinceMs > JUMP_MS) return soFar;
+  const fromMs = highSinceMs - JUMP_MS;
+  const lowestC = recent.reduce((c, s) => (s.atMs < fromMs ? c : Math.min(c, s.airC)), airC);
+  const pauseC = ((habit.topC - habit.bottomC) * (atMs - fromMs)) / Math.max(habit.riseMs, JUMP_MS);
+  return {
+    jumpC: Math.max(soFar.jumpC, airC - lowestC - pauseC),
+    jumpedToC: Math.max(soFar.jumpedToC, airC),
+  };
+}
+
+/** Whether warm air came in and stands there, as no compressor that does not start makes it. */
+export const jumpedAndStands = ({ jumpC, jumpedToC }: Overdue, { airC }: AirSample): boolean =>
+  jumpC > JUMP_C && airC < jumpedToC + STANDS_C;
 
 /**
  * The waiting that was told is over by `atMs`. If it soon ended by itself, it was how this fridge
@@ -69,7 +118,7 @@ export function stepOverdue(
 export function endWaiting({ highSinceMs, spellsMs }: Overdue, atMs: number): Overdue {
   const spellMs = highSinceMs === null ? 0 : atMs - highSinceMs;
   const kept = spellMs > 0 && spellMs <= SPELL_MOST_MS ? [...spellsMs, spellMs] : spellsMs;
-  return { highSinceMs: null, highestC: 0, spellsMs: kept.slice(-SPELLS_KEPT) };
+  return { ...NOT_OVERDUE, spellsMs: kept.slice(-SPELLS_KEPT) };
 }
 
 /** How long the air may stay up: longer where this fridge has done so before, and recovered. */

@@ -95,6 +95,12 @@ function riseFrom(recent: readonly AirSample[], onset: number): Rise {
   return recent.slice(onset + 1).reduce(followRise, beginRise(recent[onset]!));
 }
 
+/** A rise that was not noticed when it began, from what is still remembered of it. */
+export function riseSince(onsetMs: number, baseC: number, recent: readonly AirSample[]): Rise {
+  const onset: AirSample = { atMs: onsetMs, airC: baseC, hpa: null };
+  return recent.filter((s) => s.atMs > onsetMs).reduce(followRise, beginRise(onset));
+}
+
 /** The rise that begins at the lowest sample since the peak of another. */
 export function riseFromTrough(rise: Rise, recent: readonly AirSample[]): Rise {
   return riseFrom(

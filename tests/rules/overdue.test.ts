@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Habit } from "../../rules/cycle.js";
-import { isOverdue, NOT_OVERDUE, stepOverdue } from "../../rules/overdue.js";
+import { isOverdue, jumpedAndStands, NOT_OVERDUE, stepOverdue } from "../../rules/overdue.js";
 import { type AirSample, rememberAir } from "../../rules/recent-air.js";
 import { MINUTE_MS } from "../../shared/time.js";
 
@@ -27,7 +27,7 @@ function overdueAfterMin(
   for (let minute = 0; minute <= minutes; minute++) {
     const sample = { atMs: START_MS + minute * MINUTE_MS, airC: airAtMin(minute), hpa: null };
     recent = rememberAir(recent, sample);
-    overdue = stepOverdue(overdue, sample, habit);
+    overdue = stepOverdue(overdue, recent, habit);
     if (isOverdue(overdue, sample, recent, habit, recovers)) return minute;
   }
   return null;
@@ -81,5 +81,46 @@ describe("a compressor is not overdue", () => {
 
   test("at air that has just reached the top", () => {
     expect(overdueAfterMin((m) => 3.9 + 0.001 * m, 90)).toBeNull();
+  });
+});
+
+describe("air that stands too high began there", () => {
+  /** Whether, after so many minutes of this air, it is taken for a door in a cool room. */
+  function isDoorAfter(minutes: number, airAtMin: (minute: number) => number, stepMin = 1) {
+    let overdue = NOT_OVERDUE;
+    let recent: readonly AirSample[] = [];
+    for (let minute = -30; minute <= minutes; minute += stepMin) {
+      const sample = { atMs: START_MS + minute * MINUTE_MS, airC: airAtMin(minute), hpa: null };
+      recent = rememberAir(recent, sample);
+      overdue = stepOverdue(overdue, recent, HABIT);
+    }
+    return jumpedAndStands(overdue, recent.at(-1)!);
+  }
+  // Usual pauses of this fridge warm by 0.12 K a minute.
+  const pause = (minute: number) => 3.5 + 0.12 * minute;
+
+  test.each([1, 5])("with a jump, and stands: a door (read each %s min)", (stepMin) => {
+    const jumps = (m: number) => (m <= 0 ? 2 + 0.05 * m : Math.min(4.4, 2 + 0.8 * m));
+    expect(isDoorAfter(45, jumps, stepMin)).toBe(true);
+  });
+
+  test("with a pause that did not end: no door", () => {
+    expect(isDoorAfter(45, (m) => (m < 8 ? pause(m) : pause(8) + 0.03 * (m - 8)))).toBe(false);
+    expect(isDoorAfter(45, (m) => Math.min(4.4, pause(m)))).toBe(false);
+  });
+
+  test("with a jump, and warms on behind a shut door: no door", () => {
+    const warmsOn = (m: number) => (m <= 0 ? 2 : Math.min(4.4, 2 + 0.8 * m) + 0.04 * m);
+    expect(isDoorAfter(45, warmsOn)).toBe(false);
+  });
+
+  test("with a jump that is long over: what began later counts", () => {
+    const twice = (m: number) => {
+      if (m <= 0) return 2;
+      if (m < 10) return 4.5;
+      return m < 60 ? 2 : Math.min(4.4, 2 + 0.1 * (m - 60));
+    };
+    expect(isDoorAfter(9, twice)).toBe(true);
+    expect(isDoorAfter(130, twice)).toBe(false);
   });
 });

@@ -12,8 +12,10 @@ const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8): string {
-  const eighth = { ...state, chambers: state.chambers.map(withoutSpells) };
+function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8 | 9): string {
+  const ninth = { ...state, chambers: state.chambers.map(withoutJump) };
+  if (version === 9) return JSON.stringify({ ...ninth, version });
+  const eighth = { ...ninth, chambers: ninth.chambers.map(withoutSpells) };
   if (version === 8) return JSON.stringify({ ...eighth, version });
   const hearings = state.hearings.map(({ longMs: _, ...hearing }) => hearing);
   const seventh = { ...eighth, hearings };
@@ -31,8 +33,14 @@ function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8): string {
   return JSON.stringify({ ...known, version, chambers });
 }
 
+/** Before the tenth it was not kept how the air had come to stand high. */
+function withoutJump(chamber: (typeof state.chambers)[number]) {
+  const { jumpC: _, jumpedToC: __, ...overdue } = chamber.watch.overdue;
+  return { ...chamber, watch: { ...chamber.watch, overdue } };
+}
+
 /** Before the ninth it was not kept when water lay on what, nor what had stirred the air. */
-function withoutSpells(chamber: (typeof state.chambers)[number]) {
+function withoutSpells(chamber: ReturnType<typeof withoutJump>) {
   const { wetSpells: _, ...slow } = chamber.slow;
   return { ...chamber, slow };
 }
@@ -45,7 +53,7 @@ function withoutSeen(chamber: ReturnType<typeof withoutSpells>) {
   return { ...others, gathering: slot, slow: { ...slow, places } };
 }
 
-function withoutUsualBottom<T extends Readonly<{ watch: AirWatch }>>(chamber: T) {
+function withoutUsualBottom<T extends Readonly<{ watch: Pick<AirWatch, "cycle"> }>>(chamber: T) {
   const { watch } = chamber;
   const { usualBottomC: _, ...habit } = watch.cycle.habit!;
   return { ...chamber, watch: { ...watch, cycle: { ...watch.cycle, habit } } };
@@ -55,7 +63,7 @@ test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3, 4, 5, 6, 7, 8] as const)(
+test.each([1, 2, 3, 4, 5, 6, 7, 8, 9] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
@@ -66,7 +74,8 @@ test.each([1, 2, 3, 4, 5, 6, 7, 8] as const)(
     const pauses = (h: (typeof state.hearings)[number]) =>
       version >= 8 ? h : { ...h, longMs: null };
     expect(recalled.hearings).toEqual(state.hearings.map(pauses));
-    expect(recalled.chambers[0]!.slow.wetSpells).toEqual(NEVER_WET);
+    const { wetSpells } = state.chambers[0]!.slow;
+    expect(recalled.chambers[0]!.slow.wetSpells).toEqual(version >= 9 ? wetSpells : NEVER_WET);
     const { watch: now } = state.chambers[0]!;
     // Before the sixth it did not know the usual bottom, and takes the present one for it.
     const habit = { ...now.cycle.habit!, usualBottomC: now.cycle.habit!.bottomC };
