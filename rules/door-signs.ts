@@ -43,6 +43,10 @@ export type DoorSigns = Readonly<{
   tooSoon: number;
   /** 1 while this fridge's openings are not known. */
   unknown: number;
+  /** ln of one more than the rises remembered: how much likeness can say at all. */
+  lnSeen: number;
+  /** 1 while the turns of its thermostat are not known. */
+  unsettled: number;
   vapourLost: number;
   vapourLostMuch: number;
   mixing: number;
@@ -122,6 +126,8 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
     onSchedule: usual.onSchedule,
     tooSoon: usual.tooSoon,
     unknown: flag(largeC === null),
+    lnSeen: Math.log(1 + known.rises.length),
+    unsettled: flag(habit === null),
     vapourLost: lost,
     vapourLostMuch: Math.max(0, lost - 0.25),
     mixing: mix,

@@ -65,6 +65,43 @@ test("a door that stands half open is told as one, at least half of them in time
   expect(named.filter((first) => first!.afterMin <= 8).length).toBeGreaterThanOrEqual(2);
 });
 
+test("a door left wide open on a fridge's first day is told within a quarter of an hour", () => {
+  const told = [3, 5, 8, 13].flatMap((seed) => {
+    const startMs = START_MS + 7 * HOUR_MS;
+    const endMs = startMs + 40 * MINUTE_MS;
+    const script: Happening[] = [{ kind: "door", share: 1, startMs, endMs }];
+    return firstOf(judged({ days: 1, seed, script }), script);
+  });
+  expect(told.map((first) => first?.cause)).toEqual(told.map(() => "door-ajar"));
+  expect(Math.max(...told.map((first) => first!.afterMin))).toBeLessThanOrEqual(15);
+});
+
+test("in a cool room a door is told as one, though it warms the air by a kelvin only", () => {
+  // A saw-tooth of 1 to 3.4 °C, then air that jumps and stands a little above its usual top, as
+  // measured where the room is at 5 °C; then it is shut. Invented, a reading a minute.
+  const random = seeded(11, "cool room");
+  const openMin = 3 * 24 * 60 + 14;
+  const airAt = (minute: number): number => {
+    const phase = minute % 40;
+    const tooth = phase < 26 ? 1 + (2.4 * phase) / 26 : 3.4 - (2.4 * (phase - 26)) / 14;
+    if (minute < openMin || minute > openMin + 130) return tooth;
+    return Math.min(3.9, tooth + 0.5 * (minute - openMin)) < 3.9 ? 3.2 : 3.9;
+  };
+  const readings = Array.from({ length: openMin + 300 }, (_, minute) => ({
+    probeId: "shed-air",
+    takenAtMs: START_MS + minute * MINUTE_MS,
+    temperatureC: Math.round((airAt(minute) + 0.04 * drawNormal(random)) * 10) / 10,
+    humidityPct: null,
+  }));
+  const { findings } = judge(readings.map(asReading), siteOf([["shed-air", "air"]]));
+  const openMs = START_MS + openMin * MINUTE_MS;
+  const since = findings.filter((f) => f.atMs >= openMs && f.cause !== "opening");
+  expect(since[0]).toMatchObject({ cause: "door-ajar", urgency: "rush", change: "opened" });
+  expect((since[0]!.atMs - openMs) / MINUTE_MS).toBeLessThan(60);
+  expect(since.some((f) => f.cause === "door-ajar" && f.change === "ended")).toBe(true);
+  expect(since.every((f) => f.cause !== "cooling-lost")).toBe(true);
+});
+
 const NOTED: readonly string[] = ["opening", "defrost"];
 
 describe.each([1, 3])("a fortnight of ordinary openings and defrosts (seed %s)", (seed) => {
