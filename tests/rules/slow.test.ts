@@ -224,6 +224,17 @@ describe("mould", () => {
     expect(figures.mouldIndex!).toBeGreaterThan(1);
   });
 
+  test("mould that has stood dry for days asks no more, though its index falls only slowly", () => {
+    const dries = { ...BOX, c: 3, pct: (hour: number) => (hour < 40 * DAY ? 97 : 66) };
+    const { water, figures } = live(50 * DAY, [AIR, dries]);
+    const ended = water.find((f) => f.change === "ended")!;
+    // Three days at rest and one of calm, after the day or two in which the damp lets go.
+    expect(hourOf(ended) / DAY).toBeGreaterThan(44);
+    expect(hourOf(ended) / DAY).toBeLessThan(46);
+    // The index is still above the limit of a note.
+    expect(figures.mouldIndex!).toBeGreaterThan(0.5);
+  });
+
   test("a keeper who looked is not asked again until it may have grown by one more", () => {
     const looked = [tendedAt(39 * DAY, "no-mould")];
     const count = (hours: number, deeds: Deeds) =>
