@@ -7,7 +7,7 @@ import type { ProbeNumbers } from "./probe-numbers.js";
 import type { Rollup } from "./records.js";
 
 /** How long a stretch is: a day has 720, about as many as a picture of it has pixels. */
-const MINUTES_MS = 2 * MINUTE_MS;
+export const MINUTES_MS = 2 * MINUTE_MS;
 
 type Cells = [
   firstKey: number,

@@ -5,7 +5,7 @@ import type { Checks } from "./checks.js";
 import { openCounting } from "./counted-rows.js";
 import { openKeptBlocks } from "./kept-blocks.js";
 import { probeNoOfKey, takenAtMsOfKey } from "./keys.js";
-import { openMinutes } from "./minutes.js";
+import { MINUTES_MS, openMinutes } from "./minutes.js";
 import type { ProbeNumbers } from "./probe-numbers.js";
 import type { ReadingRow, Readings } from "./readings.js";
 import type { Rollup } from "./records.js";
@@ -67,9 +67,10 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
     read: (probeNo, fromMs, toMs) => toRollups(hours.ofProbes([probeNo], fromMs, toMs)),
     version,
   });
+  const readMinutes = openMinutes(db, probes, checks);
   const keptMinutes = openKeptBlocks<Rollup>({
     ...MINUTE_BLOCKS,
-    read: openMinutes(db, probes, checks),
+    read: readMinutes,
     version,
   });
   const forgetFrom = (atMs: number): void => {
@@ -167,9 +168,14 @@ export function openRollups(db: Database, timezone: string, parts: Parts) {
 
     minutes(probeId: string, fromMs: number, toMs: number): Rollup[] {
       const probeNo = probes.of(probeId);
-      return probeNo === null
-        ? []
-        : keptMinutes.of(probeNo, fromMs, toMs, upkeep.hoursClosedBeforeMs());
+      if (probeNo === null) return [];
+      // The last stretch holds only what came before `toMs`: a letter's picture knows no more.
+      const evenMs = Math.floor(toMs / MINUTES_MS) * MINUTES_MS;
+      const closedMs = upkeep.hoursClosedBeforeMs();
+      const whole = keptMinutes.of(probeNo, fromMs, evenMs, closedMs);
+      return evenMs < toMs
+        ? [...whole, ...readMinutes(probeNo, Math.max(fromMs, evenMs), toMs)]
+        : whole;
     },
 
     days(probeId: string, fromMs: number, toMs: number): Rollup[] {

@@ -109,9 +109,9 @@ test("a letter goes whole and without a trace of a picture when none can be draw
   const house = houseOfTheNight();
   const broken: Store = {
     ...house.store,
-    readings: {
-      ...house.store.readings,
-      between: () => {
+    rollups: {
+      ...house.store.rollups,
+      hours: () => {
         throw new Error("disk I/O error");
       },
     },

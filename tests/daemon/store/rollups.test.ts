@@ -306,6 +306,16 @@ test("stretches of two minutes say what was measured, corrected, without what ca
   ]);
 });
 
+test("a stretch of two minutes that is cut holds nothing of what came after the cut", () => {
+  const store = openedStore(temporaryFolder());
+  const cutMs = utc("2026-12-01T08:01:00Z");
+  const readings = [at("2026-12-01T08:00:05Z", 2, 60), at("2026-12-01T08:01:30Z", 8, 60)];
+  commitReadings(store, [...readings, at("2026-12-03T08:00:00Z", 2, 60)]);
+  const dayMs = utc("2026-12-01T00:00:00Z");
+  expect(store.rollups.minutes("shed-air", dayMs, dayMs + DAY_MS)[0]!.count).toBe(2);
+  expect(store.rollups.minutes("shed-air", dayMs, cutMs)[0]!.temperature!.highC).toBe(2);
+});
+
 test("what is kept in memory of the past says what a store opened afresh says", () => {
   const folder = temporaryFolder();
   const store = openedStore(folder);
