@@ -21,22 +21,16 @@ export function cocoonHours(
   // Most series have their own humidity, and a season of two more probes takes its time.
   const isDry = series.some(({ humidity }) => humidity === null);
   const humid = isDry ? humidHours(site, chamberId, hours) : new Map<number, Rollup>();
-  return series.flatMap((hour): CocoonHour[] => {
-    const { temperature, humidity } = hour;
-    if (temperature === null) return [];
+  const found: CocoonHour[] = [];
+  // A loop, since a season has thousands.
+  for (const { temperature, humidity, fromMs: hourMs } of series) {
+    if (temperature === null) continue;
     const { meanC, lowC, highC } = temperature;
-    return [
-      {
-        chamberId,
-        fromMs: hour.fromMs,
-        toMs: hour.fromMs + HOUR_MS,
-        meanC,
-        lowC,
-        highC,
-        humidityPct: humidity?.meanPct ?? humidityAt(meanC, humid.get(hour.fromMs)),
-      },
-    ];
-  });
+    const humidityPct = humidity?.meanPct ?? humidityAt(meanC, humid.get(hourMs));
+    const toMs = hourMs + HOUR_MS;
+    found.push({ chamberId, fromMs: hourMs, toMs, meanC, lowC, highC, humidityPct });
+  }
+  return found;
 }
 
 function humidHours(
