@@ -61,7 +61,21 @@ test("what a sensor published is exported, shown and listed; a signal ends it wi
 
   const now = JSON.parse((await runDrowse(["now", "--json"], folder)).stdout);
   expect(now.probes).toEqual([
-    { id: "shed-air", heardAt: TIMES[2], temperatureC: 4, humidityPct: 62 },
+    {
+      id: "shed-air",
+      heardAt: TIMES[2],
+      temperatureC: 4,
+      humidityPct: 62,
+      asSent: { temperatureC: 4, humidityPct: 62 },
+      added: { temperature: null, humidity: null },
+      // Nothing was promised for the last days, since nothing was heard in them.
+      heardShare: null,
+      checkedAt: null,
+      checkDueAt: null,
+      isCheckOverdue: false,
+      drifted: [],
+      battery: null,
+    },
   ]);
   // The second message had no humidity, and the last but one nothing.
   expect(now.unread).toEqual({ "not-json": 1, "pointer-missing": 1, unclaimed: 1 });
