@@ -1,7 +1,7 @@
 import type { Deed } from "../shared/deed.js";
 import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
-import type { Site } from "../shared/site.js";
+import { isAmongCocoons, type Site } from "../shared/site.js";
 import { SECOND_MS } from "../shared/time.js";
 import { stepChamber, type ToldInMoment } from "./chamber.js";
 import { beginChamber, type ChamberState } from "./chamber-state.js";
@@ -226,7 +226,7 @@ function toldIn(
     const freshMs = freshFor(usualIntervalMs(hearings[index]!, probe));
     if (temperatureC !== null)
       heard.push({ probeId, place, atMs: takenAtMs, temperatureC, humidityPct, freshMs });
-    else if (humidityPct !== null && (place === "air" || place === "box"))
+    else if (humidityPct !== null && isAmongCocoons(place))
       humidity = [...humidity, { probeId, place, atMs: takenAtMs, humidityPct, freshMs }];
   }
   return { heard, humidity };

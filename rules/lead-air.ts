@@ -1,3 +1,4 @@
+import { isAmongCocoons } from "../shared/site.js";
 /** One value heard from a probe of the chamber within a moment. */
 export type Heard = Readonly<{
   probeId: string;
@@ -13,8 +14,7 @@ export type Heard = Readonly<{
 export function shortestFreshMs(heard: readonly Heard[]): number {
   let shortestMs = 0;
   for (const { place, freshMs } of heard)
-    if ((place === "air" || place === "box") && (shortestMs === 0 || freshMs < shortestMs))
-      shortestMs = freshMs;
+    if (isAmongCocoons(place) && (shortestMs === 0 || freshMs < shortestMs)) shortestMs = freshMs;
   return shortestMs;
 }
 

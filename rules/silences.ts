@@ -1,17 +1,12 @@
 import type { Finding } from "../shared/excursion.js";
-import type { Probe, Site } from "../shared/site.js";
-import { MINUTE_MS, SECOND_MS } from "../shared/time.js";
+import { isAmongCocoons, type Probe, type Site } from "../shared/site.js";
+import { SECOND_MS } from "../shared/time.js";
 import type { ChamberState } from "./chamber-state.js";
 import { excursionIdOf } from "./lane.js";
 import { type Hearing, type Mute, muteAtMs, usualIntervalMs } from "./mute.js";
-
-/** Silences told this close together are one matter: broker, radio, power. Our choice. */
-const TOGETHER_MS = 10 * MINUTE_MS;
+import { probeFinding, TOGETHER_MS } from "./probe-finding.js";
 
 type Heard = Readonly<{ hearings: readonly Hearing[]; findings: readonly Finding[] }>;
-
-/** Only probes that watch the cocoons are worth a walk; the rest can wait for the digest. */
-const asksVisit = (probe: Probe): boolean => probe.place === "air" || probe.place === "box";
 
 /** When a probe's silence counts, or a note becomes a visit; Infinity for never. */
 function changesAtMs(hearing: Hearing, probe: Probe): number {
@@ -53,7 +48,7 @@ export function tellSilences(
     );
     const mute: Mute = {
       excursionId: excursionIdOf(probe.id, "mute", hearing.lastAtMs),
-      urgency: asksVisit(probe) && !told ? "visit" : "note",
+      urgency: isAmongCocoons(probe.place) && !told ? "visit" : "note",
       sinceMs: hearing.lastAtMs,
       openedAtMs: atMs,
       visitAtMs: null,
@@ -83,7 +78,9 @@ export function endSilences(
     return { ...hearing, mute: null };
   });
   const wasTold = findings.some((f) => f.urgency === "visit");
-  const others = next.findIndex((h, i) => h.mute?.urgency === "note" && asksVisit(site.probes[i]!));
+  const others = next.findIndex(
+    (h, i) => h.mute?.urgency === "note" && isAmongCocoons(site.probes[i]!.place),
+  );
   const stillTold = next.some((h) => h.mute?.urgency === "visit");
   if (!wasTold || others < 0 || stillTold) return { hearings: next, findings };
   const mute: Mute = { ...next[others]!.mute!, visitAtMs: atMs + TOGETHER_MS };
@@ -106,23 +103,11 @@ function muteFinding(
   // Where nobody else saw the cocoons meanwhile, the silence was a dark one.
   const dark = change === "ended" ? chamber?.unseen.stretches.at(-1) : undefined;
   const usualS = Math.round(usualIntervalMs(hearing, probe) / SECOND_MS);
-  const costs = { degreeHoursAbove: 0, degreeHoursBelow: 0, reserveDays: 0 };
-  return {
+  return probeFinding(probe, mute, chambers, {
     atMs,
-    chamberId: probe.chamberId,
-    probeId: probe.id,
-    excursionId: mute.excursionId,
     change,
     cause: "probe-mute",
-    urgency: mute.urgency,
-    startedAtMs: mute.sinceMs,
-    cocoonC: chamber?.cocoon.cocoonC ?? null,
-    airC: chamber?.airC ?? null,
-    humidityPct: chamber?.humidityPct ?? null,
-    cocoonSpanC: null,
     comparedWith: `its usual interval of ${usualS} s`,
-    cost: { ...costs, wetHours: null, mouldIndex: null },
-    forecast: null,
     ...(dark === undefined || dark.toMs !== atMs ? {} : { beside: { dark } }),
-  };
+  });
 }

@@ -4,6 +4,10 @@ import type { SpeciesProfile } from "./species.js";
 export const PLACES = ["air", "box", "wall", "room", "outdoors"] as const;
 export type Place = (typeof PLACES)[number];
 
+/** Whether what a probe says there is what the cocoons lie in; the rest can wait for the digest. */
+export const isAmongCocoons = (place: unknown): place is "air" | "box" =>
+  place === "air" || place === "box";
+
 /** Lowest and highest value that is still inside; both ends belong to it. */
 export type Span = Readonly<{ low: number; high: number }>;
 

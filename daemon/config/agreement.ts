@@ -1,4 +1,5 @@
 import { parsePointer } from "../../sensors/json-pointer.js";
+import { isAmongCocoons } from "../../shared/site.js";
 import { type Fault, isTable, type KeyPath, type RawTable } from "./fault.js";
 import { isLoopback, splitListen } from "./fields.js";
 import { checkSpecies } from "./own-species.js";
@@ -110,7 +111,7 @@ function checkWatched(
     return;
   chambers.forEach(({ id }, index) => {
     const watched = probes.some(
-      (p) => p.chamber === id && (p.place === "air" || p.place === "box") && isThermometer(p),
+      (p) => p.chamber === id && isAmongCocoons(p.place) && isThermometer(p),
     );
     if (typeof id === "string" && !watched)
       faults.push({

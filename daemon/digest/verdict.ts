@@ -1,3 +1,4 @@
+import { isAmongCocoons } from "../../shared/site.js";
 import { HOUR_MS } from "../../shared/time.js";
 import type { ChamberWeek, DigestFigures } from "./figures.js";
 
@@ -145,7 +146,7 @@ function ofWatching({ probes, unseenHours, siteName, mail }: DigestFigures): Rea
   for (const { probeId, place, heardShare } of probes) {
     if (heardShare === null || heardShare >= WEEK_LIMITS.leastHeardShare) continue;
     // A verdict on cocoons leans on air and box; a silent wall or room is only worth saying.
-    const weight = place === "air" || place === "box" ? "strained" : "aside";
+    const weight = isAmongCocoons(place) ? "strained" : "aside";
     reasons.push({ kind: "deaf", weight, place: probeId, value: heardShare });
   }
   if (mail.givenUp > 0)

@@ -1,12 +1,12 @@
 import type { Finding } from "../../shared/excursion.js";
-import type { Probe, Site, Span } from "../../shared/site.js";
+import { isAmongCocoons, type Probe, type Site, type Span } from "../../shared/site.js";
 import { DAY_MS } from "../../shared/time.js";
 import type { ChamberState } from "../chamber-state.js";
 import { excursionIdOf } from "../lane.js";
 import { probeIndex } from "../probe-index.js";
 import { theilSen, Z_95 } from "../trend.js";
 import { faultFinding } from "./fault-finding.js";
-import { isWorthAWalk, type ProbeHealth, type ToldFault } from "./health.js";
+import type { ProbeHealth, ToldFault } from "./health.js";
 
 /** How the daily means of two probes of one chamber compare. */
 export type Parting = Readonly<{
@@ -84,7 +84,7 @@ export function comparePartings(
 }
 
 const isComparable = (one: Probe, other: Probe): boolean =>
-  one.chamberId === other.chamberId && isWorthAWalk(one.place) && isWorthAWalk(other.place);
+  one.chamberId === other.chamberId && isAmongCocoons(one.place) && isAmongCocoons(other.place);
 
 function beginParting(one: string, other: string): Parting {
   return { one, other, days: [], apartK: [], told: null };

@@ -1,4 +1,3 @@
-import type { Place } from "../../shared/site.js";
 import type { Calm } from "./calm.js";
 
 /** A fault of a probe that has been told. */
@@ -75,6 +74,3 @@ export function beginHealth(probeId: string): ProbeHealth {
     meanC: null,
   };
 }
-
-/** Only probes that watch the cocoons are worth a walk; the rest can wait for the digest. */
-export const isWorthAWalk = (place: Place): boolean => place === "air" || place === "box";

@@ -1,11 +1,11 @@
 import type { Finding } from "../../shared/excursion.js";
-import type { Probe, Site } from "../../shared/site.js";
+import { isAmongCocoons, type Probe, type Site } from "../../shared/site.js";
 import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 import type { ChamberState } from "../chamber-state.js";
 import { excursionIdOf } from "../lane.js";
 import { type Hearing, usualIntervalMs } from "../mute.js";
 import { faultFinding, isTogether } from "./fault-finding.js";
-import { isWorthAWalk, type ProbeHealth, type ToldFault } from "./health.js";
+import type { ProbeHealth, ToldFault } from "./health.js";
 import { numberWords } from "./number-words.js";
 import { isStuck } from "./stuck.js";
 
@@ -39,7 +39,7 @@ export function tellFaults(
     if (!isWorthTelling(health, probe, intervalMs)) continue;
     const others = probes.flatMap((p, i) => (i === index ? [] : [p.wildTold, p.stuckTold]));
     const asksVisit = (sinceMs: number): boolean =>
-      isWorthAWalk(probe.place) && !isTogether(others, sinceMs);
+      isAmongCocoons(probe.place) && !isTogether(others, sinceMs);
     const say = (
       told: ToldFault,
       cause: "probe-wild" | "probe-stuck",
