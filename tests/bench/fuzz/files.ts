@@ -12,23 +12,9 @@ import { draftEntries, draftLots, readCsvRows } from "../../../daemon/journal/jo
 import { recallJudge } from "../../../rules/recall.js";
 import { KnownError } from "../../../shared/errors.js";
 import { parseRfc3339 } from "../../../shared/rfc3339.js";
+import { PLAIN } from "../../daemon/config/plain-config.js";
 import { anyBytes, anyText, type Fuzzed, fuzzed, insist, SHED } from "./fuzzed.js";
 
-const PLAIN = `[site]
-name = "Quillmere shed"
-timezone = "Europe/London"
-keepers = ["keeper@quillmere.example"]
-[broker]
-embedded = "127.0.0.1:0"
-[[chamber]]
-id = "shed"
-[[probe]]
-id = "shed-air"
-chamber = "shed"
-place = "air"
-topic = "quillmere/shed/air"
-payload = "number"
-`;
 const NOW_MS = Date.UTC(2026, 1, 1, 15);
 /** No list of faults that a person is to read may be longer; most name twenty lines. */
 const FAULT_CHARS_MOST = 20_000;

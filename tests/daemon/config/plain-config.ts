@@ -1,0 +1,19 @@
+/** A config in which every key that must be there is, and nothing else. */
+export const PLAIN = `[site]
+name = "Quillmere shed"
+timezone = "Europe/London"
+keepers = ["keeper@quillmere.example"]
+
+[broker]
+embedded = "127.0.0.1:0"
+
+[[chamber]]
+id = "shed"
+
+[[probe]]
+id = "shed-air"
+chamber = "shed"
+place = "air"
+topic = "quillmere/shed/air"
+payload = "number"
+`;
