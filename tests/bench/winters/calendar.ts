@@ -51,6 +51,9 @@ export const HARD_COURSE: Course = {
   roomHeats: 2,
 };
 
+/** A first fault so early that a judge has learned little, days from the winter's start. */
+const EARLY: Span = { low: 0.3, high: 1.9 };
+
 /** A fridge's first days, with one door left ajar before a judge has learned much. */
 export const YOUNG_COURSE: Course = {
   ...PLAIN_COURSE,
@@ -59,13 +62,12 @@ export const YOUNG_COURSE: Course = {
   compressorDead: 0,
   overCooling: 0,
   mute: 0,
-  firstFaultDays: { low: 0.1, high: 1.9 },
+  firstFaultDays: EARLY,
 };
 
 /** Every fifth seed has its first fault before a judge has learned much. */
 export function courseOfSeed(seed: number, course: Course = PLAIN_COURSE): Course {
-  const isLong = course.days > YOUNG_COURSE.days;
-  return isLong && seed % 5 === 0 ? { ...course, firstFaultDays: { low: 0.3, high: 1.9 } } : course;
+  return seed % 5 === 0 ? { ...course, firstFaultDays: EARLY } : course;
 }
 
 /** A fault with its place in the winter, Unix ms. */

@@ -5,7 +5,7 @@ import { makeFridge, type Sketch } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import { drawFridge } from "../../../sensors/simulated/random-fridge.js";
 import { SECOND_MS } from "../../../shared/time.js";
-import { type Course, HARD_COURSE, PLAIN_COURSE, YOUNG_COURSE } from "./calendar.js";
+import { HARD_COURSE, PLAIN_COURSE, YOUNG_COURSE } from "./calendar.js";
 import { explainScore } from "./explain.js";
 import { plainly } from "./plain-fridge.js";
 import { benchWinters } from "./run.js";
@@ -24,6 +24,8 @@ const USAGE = `Labelled winters: Drowse's judge beside a plain rule.
   --young          five days of a fridge that nobody knows yet, with one door left ajar
   --misses         say what was missed, late, of wrong cause or in vain
   --write DIR      write each winter for replay into DIR`;
+
+const COURSES = { plain: PLAIN_COURSE, hard: HARD_COURSE, young: YOUNG_COURSE };
 
 const { values } = parseArgs({
   options: {
@@ -46,6 +48,7 @@ if (values.help) console.log(USAGE);
 else run();
 
 function run(): void {
+  const kind = values.young ? "young" : values.hard ? "hard" : "plain";
   const first = Number(values["from-seed"]);
   const seeds = Array.from({ length: Number(values.seeds) }, (_, i) => first + i);
   const drawn = Number(values.drawn);
@@ -61,7 +64,7 @@ function run(): void {
   const print = (line: string) => console.log(line);
   print(
     `a reading each ${values.interval} s, ${humidity ? "with" : "without"} humidity, ` +
-      `${values.box ? "air and box" : "air only"}, ${nameAsked()}, ${seeds.length} winter(s) a fridge`,
+      `${values.box ? "air and box" : "air only"}, ${kind}, ${seeds.length} winter(s) a fridge`,
   );
   const result = benchWinters({
     fridges,
@@ -69,7 +72,7 @@ function run(): void {
     intervalMs,
     humidity,
     box: values.box,
-    course: courseAsked(),
+    course: COURSES[kind],
     judge: { begin: beginJudge, step: stepJudge },
     print,
     keep: (winter, told, score) => {
@@ -81,14 +84,4 @@ function run(): void {
     },
   });
   print(`judged at least ${result.slowestMillions.toFixed(2)} million readings a second`);
-}
-
-function courseAsked(): Course {
-  if (values.young) return YOUNG_COURSE;
-  return values.hard ? HARD_COURSE : PLAIN_COURSE;
-}
-
-function nameAsked(): string {
-  if (values.young) return "young";
-  return values.hard ? "hard" : "plain";
 }
