@@ -185,7 +185,10 @@ function deskOf(intake: Intake, store: Store, clock: Clock, log: Log): ArrivalDe
     take: (arrival, acknowledge) => intake.take(arrival, acknowledge),
     refuse: (packet) => intake.refuse(packet),
     forbid: (topic, user) => intake.forbid(topic, user),
-    cutOff: (said) => noteTrouble({ store, clock, log }, "broker", said),
+    cutOff: (said) => {
+      if (said !== null) intake.cutOff();
+      noteTrouble({ store, clock, log }, "broker", said);
+    },
     connected: () => intake.connected(),
     clock,
     log,

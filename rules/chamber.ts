@@ -94,7 +94,8 @@ export function stepChamber(
   }
   if (!seesCocoons) {
     const gathering = gatherWall(state.gathering, atMs, heard);
-    return { state: { ...state, roomC, roomUntilMs, gathering, alone }, findings: NONE };
+    const seen = { ...state, judgedMs: atMs, roomC, roomUntilMs, gathering, alone };
+    return { state: seen, findings: NONE };
   }
   // Without any air to pair it with, such a probe was paired with the cocoons.
   if (airs.length === 0 && leadUntilMs < atMs) airHpa = airHumidity(alone, atMs)?.hpa ?? null;
@@ -110,6 +111,7 @@ export function stepChamber(
   // Written out, here and below: a spread of so many fields costs more than all that is judged.
   const told: ChamberState = {
     chamberId,
+    judgedMs: atMs,
     leadId,
     leadUntilMs,
     watch,
@@ -161,6 +163,7 @@ function feel(
   const { chamberId, leadId, leadUntilMs, watch, cocoon, airC, humidityPct } = state;
   const felt: ChamberState = {
     chamberId,
+    judgedMs: atMs,
     leadId,
     leadUntilMs,
     watch,

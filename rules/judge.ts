@@ -2,20 +2,30 @@ import type { Deed } from "../shared/deed.js";
 import type { Finding } from "../shared/excursion.js";
 import type { Reading } from "../shared/reading.js";
 import { isAmongCocoons, type Site } from "../shared/site.js";
-import { SECOND_MS } from "../shared/time.js";
 import { stepChamber, type ToldInMoment } from "./chamber.js";
 import { beginChamber, type ChamberState } from "./chamber-state.js";
 import { adoptHealths, beginHealths, type Health, sieve } from "./health/sieve.js";
 import type { HeardHumidity } from "./humidity-alone.js";
 import type { Heard } from "./lead-air.js";
-import { beginHearing, freshFor, type Hearing, hear, muteAtMs, usualIntervalMs } from "./mute.js";
+import { dueOf, momentEndOf } from "./moment.js";
+import {
+  beginHearing,
+  type Deaf,
+  freshFor,
+  type Hearing,
+  hear,
+  muteAtMs,
+  passDeaf,
+  usualIntervalMs,
+} from "./mute.js";
 import { probeIndex } from "./probe-index.js";
 import { endSilences, nextSilenceMs, tellSilences } from "./silences.js";
 import { noteDeed } from "./tended.js";
+import { addDeaf } from "./unseen.js";
 
 /**
- * What a judgement is told: a reading that arrived, that time has moved on, or that the keeper did
- * or saw something.
+ * What a judgement is told: a reading that arrived, that time has moved on, that nobody listened
+ * for a stretch that is over now, or that the keeper did or saw something.
  *
  * A deed may be told late, and again: only its time counts, and it moves no clock. `damped` begins
  * the drying forecast anew and explains the humidity that follows it; `mould-seen` and `no-mould`
@@ -25,6 +35,7 @@ import { noteDeed } from "./tended.js";
 export type JudgeEvent =
   | Readonly<{ kind: "reading"; reading: Reading }>
   | Readonly<{ kind: "tick"; atMs: number }>
+  | Readonly<{ kind: "deaf"; fromMs: number; atMs: number }>
   | Readonly<{
       kind: "tended";
       chamberId: string;
@@ -34,14 +45,14 @@ export type JudgeEvent =
     }>;
 
 /** Counts up with each change of what is remembered; see `recallJudge`. */
-export const JUDGE_VERSION = 10;
+export const JUDGE_VERSION = 11;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{
   version: typeof JUDGE_VERSION;
   /** The latest instant it knows of; never goes back. */
   nowMs: number;
-  /** End of the moment being gathered; null while nothing waits. */
+  /** End of the first moment of which something waits; null while nothing does. */
   momentEndMs: number | null;
   gathered: readonly Reading[];
   /** One each, in the order of the site's probes and chambers. */
@@ -51,12 +62,6 @@ export type JudgeState = Readonly<{
   /** No silence counts before this instant; null while none can. */
   nextMuteMs: number | null;
 }>;
-
-/**
- * Readings of one moment are judged together, so that the order in which probes are heard
- * decides nothing. Our choice: short against the minutes in which a door must be told.
- */
-export const MOMENT_MS = 20 * SECOND_MS;
 
 type Judged = Readonly<{ state: JudgeState; findings: readonly Finding[] }>;
 const NOTHING: readonly Finding[] = [];
@@ -95,6 +100,10 @@ export function adoptJudge(state: JudgeState, site: Site): JudgeState {
 export function stepJudge(state: JudgeState, event: JudgeEvent, site: Site): Judged {
   if (event.kind === "tick") return advance(state, event.atMs, site);
   if (event.kind === "tended") return { state: tend(state, event), findings: NOTHING };
+  if (event.kind === "deaf") {
+    const deaf = { fromMs: event.fromMs, toMs: event.atMs };
+    return advance(miss(state, deaf, site), event.atMs, site);
+  }
   const { reading } = event;
   const index = probeIndex(site).get(reading.probeId);
   // A late or repeated delivery must not undo what was already decided.
@@ -114,16 +123,26 @@ function tend(state: JudgeState, event: JudgeEvent & { kind: "tended" }): JudgeS
   return { ...state, chambers: state.chambers.with(index, { ...chamber, tended }) };
 }
 
+/** Note that nobody listened: no probe was silent then, and nobody saw the cocoons. */
+function miss(state: JudgeState, deaf: Deaf, site: Site): JudgeState {
+  const hearings = state.hearings.map((hearing) => passDeaf(hearing, deaf));
+  const chambers = state.chambers.map((chamber) => {
+    const unseen = addDeaf(chamber.unseen, deaf, chamber.exposure?.atMs ?? 0);
+    return unseen === chamber.unseen ? chamber : { ...chamber, unseen };
+  });
+  return { ...state, hearings, chambers, nextMuteMs: nextSilenceMs(hearings, site) };
+}
+
 /** Gather one reading and note that its probe spoke. */
 function take({ state, findings }: Judged, index: number, reading: Reading, site: Site): Judged {
-  const hearing = hear(state.hearings[index]!, reading.takenAtMs);
-  const { nowMs, momentEndMs, health, chambers, nextMuteMs } = state;
+  const { nowMs, health, chambers, nextMuteMs } = state;
+  const hearing = hear(state.hearings[index]!, reading.takenAtMs, nowMs);
   // A silence that was told is ended, and looked beyond, when the moment is judged.
   const dueMs = hearing.mute === null ? muteAtMs(hearing, site.probes[index]!) : null;
   const next: JudgeState = {
     version: JUDGE_VERSION,
     nowMs,
-    momentEndMs: momentEndMs ?? (Math.floor(nowMs / MOMENT_MS) + 1) * MOMENT_MS,
+    momentEndMs: sooner(state.momentEndMs, momentEndOf(reading, nowMs, chambers, site)),
     gathered: state.gathered.concat(reading),
     hearings: state.hearings.with(index, hearing),
     health,
@@ -139,23 +158,28 @@ const sooner = (a: number | null, b: number | null): number | null =>
 const join = (a: readonly Finding[], b: readonly Finding[]): readonly Finding[] =>
   a.length === 0 ? b : b.length === 0 ? a : [...a, ...b];
 
-/** Let time pass: the gathered moment is judged when it ends, a silence when it counts. */
-function advance(state: JudgeState, toMs: number, site: Site): Judged {
-  if (toMs <= state.nowMs) return { state, findings: NOTHING };
-  const { momentEndMs } = state;
-  if (momentEndMs === null || toMs < momentEndMs) return passSilence(state, toMs, site);
-  // What counts before the moment's end is told before it, however far time goes at once.
-  const before = passSilence(state, momentEndMs, site);
-  const after = judgeMoment(before.state, momentEndMs, site);
-  const later = passSilence(after.state, toMs, site);
-  return {
-    state: later.state,
-    findings: join(join(before.findings, after.findings), later.findings),
-  };
+/**
+ * Let time pass: each gathered moment is judged when it ends, the earliest first, a silence when it
+ * counts. Each turn judges a reading at least.
+ */
+function advance(from: JudgeState, toMs: number, site: Site): Judged {
+  let state = from;
+  let findings = NOTHING;
+  while (state.momentEndMs !== null && state.momentEndMs <= toMs) {
+    const endMs = state.momentEndMs;
+    // What counts before the moment's end is told before it, however far time goes at once.
+    const before = passSilence(state, endMs, site);
+    const after = judgeMoment(before.state, endMs, site);
+    findings = join(findings, join(before.findings, after.findings));
+    state = after.state;
+  }
+  const later = passSilence(state, toMs, site);
+  return { state: later.state, findings: join(findings, later.findings) };
 }
 
 /** Let time pass in which no moment ends. */
 function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
+  if (toMs <= state.nowMs) return { state, findings: NOTHING };
   const { momentEndMs, gathered, chambers, nextMuteMs: muteMs } = state;
   if (muteMs === null || toMs < muteMs) {
     const next: JudgeState = {
@@ -176,12 +200,13 @@ function passSilence(state: JudgeState, toMs: number, site: Site): Judged {
 }
 
 /**
- * Judge what was gathered: what cannot have been measured is taken out, then each chamber is judged
- * by its own probes.
+ * Judge what was gathered of a moment: what cannot have been measured is taken out, then each
+ * chamber is judged by its own probes.
  */
 function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
-  const { hearings: before } = state;
-  const inOrder = state.gathered.slice().sort(byTimeThenProbe);
+  const { hearings: before, nowMs } = state;
+  const { due, left } = dueOf(state.gathered, atMs, state.chambers, site);
+  const inOrder = due.slice().sort(byTimeThenProbe);
   const sieved = sieve(state.health, inOrder, before, atMs, site, state.chambers);
   const { health, admitted } = sieved;
   let found = sieved.findings;
@@ -193,15 +218,19 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
     return step.state;
   });
   // Told first, and judged last: what a silence may have held is known once its chamber was judged.
-  const { hearings, findings: ended } = endSilences(before, atMs, site, chambers);
+  const when = { momentEndMs: atMs, nowMs };
+  const { hearings, findings: ended } = endSilences(before, due, when, site, chambers);
   const nextMuteMs = ended.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
   const next = {
     ...state,
     hearings,
     health,
     chambers,
-    gathered: [],
-    momentEndMs: null,
+    gathered: left,
+    momentEndMs: left.reduce(
+      (endMs: number | null, r) => sooner(endMs, momentEndOf(r, nowMs, chambers, site)),
+      null,
+    ),
     nextMuteMs,
   };
   return { state: next, findings: join(ended, found) };

@@ -11,11 +11,16 @@ export type Mute = Readonly<{
   visitAtMs: number | null;
 }>;
 
+/** A stretch in which Drowse did not listen: it did not run, or was cut off. */
+export type Deaf = Readonly<{ fromMs: number; toMs: number }>;
+
 /** What is remembered of one probe's speaking. */
 export type Hearing = Readonly<{
   probeId: string;
   /** Time of its newest reading; 0 before the first. */
   lastAtMs: number;
+  /** Since when its silence counts: its newest reading, or later where it came late or nobody listened. */
+  silentFromMs: number;
   /** Its usual interval as heard, ms; null until it is known. */
   heardMs: number | null;
   /** A pause that nine of ten of its pauses are shorter than, as heard, ms; null likewise. */
@@ -25,7 +30,7 @@ export type Hearing = Readonly<{
 }>;
 
 export function beginHearing(probeId: string): Hearing {
-  return { probeId, lastAtMs: 0, heardMs: null, longMs: null, mute: null };
+  return { probeId, lastAtMs: 0, silentFromMs: 0, heardMs: null, longMs: null, mute: null };
 }
 
 /**
@@ -47,8 +52,18 @@ const HEARD_STEP = 0.05;
 const LONG_STEP = 0.01;
 const LONG_UP = 9;
 
-/** Note one reading newer than the last; a told silence is ended when its moment is judged. */
-export function hear(hearing: Hearing, atMs: number): Hearing {
+/**
+ * A reading older than that when it came was kept back; our choice. That of others was on its way
+ * for a while, and a silence counts from it whether judged live or again.
+ */
+const KEPT_BACK_MS = 2 * MINUTE_MS;
+
+/**
+ * Note one reading newer than the last; a told silence is ended when its moment is judged.
+ *
+ * @param nowMs when it was heard: a probe that hands over what it kept back is not silent
+ */
+export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
   const { probeId, lastAtMs, heardMs, longMs, mute } = hearing;
   const gapMs = Math.min(atMs - lastAtMs, HEARD_MOST_MS);
   let nextMs = heardMs;
@@ -59,7 +74,19 @@ export function hear(hearing: Hearing, atMs: number): Hearing {
     nextMs = heardMs + Math.max(-stepMs, Math.min(stepMs, gapMs - heardMs));
   }
   const nextLongMs = lastAtMs === 0 ? longMs : longPauseMs(longMs ?? gapMs, gapMs);
-  return { probeId, lastAtMs: atMs, heardMs: nextMs, longMs: nextLongMs, mute };
+  const silentFromMs = nowMs - atMs < KEPT_BACK_MS ? atMs : nowMs;
+  return { probeId, lastAtMs: atMs, silentFromMs, heardMs: nextMs, longMs: nextLongMs, mute };
+}
+
+/** Pass over a stretch in which nobody listened: in it no probe can have been silent. */
+export function passDeaf(hearing: Hearing, { fromMs, toMs }: Deaf): Hearing {
+  const { lastAtMs, silentFromMs, mute } = hearing;
+  const passedMs = toMs - Math.max(fromMs, silentFromMs);
+  if (lastAtMs === 0 || passedMs <= 0) return hearing;
+  if (mute === null) return { ...hearing, silentFromMs: silentFromMs + passedMs };
+  const { visitAtMs } = mute;
+  if (visitAtMs === null) return hearing;
+  return { ...hearing, mute: { ...mute, visitAtMs: visitAtMs + passedMs } };
 }
 
 function longPauseMs(longMs: number, gapMs: number): number {
@@ -93,5 +120,5 @@ export function seenWithin(freshMs: number, leastMs: number): number {
 export function muteAtMs(hearing: Hearing, probe: Probe): number {
   if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
   const usualMs = INTERVALS * usualIntervalMs(hearing, probe);
-  return hearing.lastAtMs + Math.max(usualMs, LONG_PAUSES * (hearing.longMs ?? 0)) + GRACE_MS;
+  return hearing.silentFromMs + Math.max(usualMs, LONG_PAUSES * (hearing.longMs ?? 0)) + GRACE_MS;
 }

@@ -27,7 +27,12 @@ export function recallJudge(text: string): JudgeState | null {
       : [],
   );
   const health = isRecord(stored.health) ? (stored.health as JudgeState["health"]) : NO_HEALTH;
-  const hearings = (stored as JudgeState).hearings.map((hearing) => ({ ...UNPAUSED, ...hearing }));
+  const hearings = (stored as JudgeState).hearings.map((hearing) => ({
+    ...UNPAUSED,
+    ...hearing,
+    // Before the eleventh a silence counted from the newest reading, whenever it came.
+    silentFromMs: hearing.silentFromMs ?? hearing.lastAtMs,
+  }));
   return { ...(stored as JudgeState), version: JUDGE_VERSION, hearings, health, chambers };
 }
 
@@ -44,6 +49,8 @@ function fromEarlier(
   const { watch, heat, cold, slow } = chamber;
   return {
     ...chamber,
+    // Before the eleventh all was judged in the order in which it came.
+    judgedMs: chamber.judgedMs || (chamber.exposure?.atMs ?? 0),
     watch: withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch),
     heat: withWater(heat),
     cold: withWater(cold),

@@ -1,4 +1,5 @@
-import type { Finding } from "../shared/excursion.js";
+import type { Beside, Finding } from "../shared/excursion.js";
+import type { Reading } from "../shared/reading.js";
 import { isAmongCocoons, type Probe, type Site } from "../shared/site.js";
 import { SECOND_MS } from "../shared/time.js";
 import type { ChamberState } from "./chamber-state.js";
@@ -60,23 +61,33 @@ export function tellSilences(
 }
 
 /**
- * End the silences of probes that spoke in the moment that ends at `atMs`. One that fell silent
- * with the last of those told needs a letter of its own if it stays silent for a while longer.
+ * End the silences of probes that spoke in a moment. One that fell silent with the last of those
+ * told needs a letter of its own if it stays silent for a while longer.
+ *
+ * @param spoke what was said in the moment
+ * @param momentEndMs when it ended; it is told now, if what was said then came late
  */
 export function endSilences(
   hearings: readonly Hearing[],
-  atMs: number,
+  spoke: readonly Reading[],
+  { momentEndMs, nowMs }: Readonly<{ momentEndMs: number; nowMs: number }>,
   site: Site,
   chambers: readonly ChamberState[],
 ): Heard {
   if (!hearings.some(speaksAgain)) return { hearings, findings: [] };
+  const atMs = Math.max(momentEndMs, nowMs);
   const findings: Finding[] = [];
   const next = hearings.map((hearing, i) => {
-    if (!speaksAgain(hearing)) return hearing;
-    const { mute } = hearing;
-    findings.push(muteFinding(hearing, mute!, site.probes[i]!, chambers, "ended", atMs));
+    const { probeId, mute } = hearing;
+    if (!speaksAgain(hearing) || !spoke.some((r) => r.probeId === probeId)) return hearing;
+    // Where nobody else saw the cocoons meanwhile, the silence was a dark one.
+    const { chamberId } = site.probes[i]!;
+    const dark = chambers.find((c) => c.chamberId === chamberId)?.unseen.stretches.at(-1);
+    const beside = dark?.toMs === momentEndMs ? { dark } : null;
+    findings.push(muteFinding(hearing, mute!, site.probes[i]!, chambers, "ended", atMs, beside));
     return { ...hearing, mute: null };
   });
+  if (findings.length === 0) return { hearings, findings };
   const wasTold = findings.some((f) => f.urgency === "visit");
   const others = next.findIndex(
     (h, i) => h.mute?.urgency === "note" && isAmongCocoons(site.probes[i]!.place),
@@ -98,16 +109,14 @@ function muteFinding(
   chambers: readonly ChamberState[],
   change: Finding["change"],
   atMs: number,
+  beside: Beside | null = null,
 ): Finding {
-  const chamber = chambers.find((c) => c.chamberId === probe.chamberId);
-  // Where nobody else saw the cocoons meanwhile, the silence was a dark one.
-  const dark = change === "ended" ? chamber?.unseen.stretches.at(-1) : undefined;
   const usualS = Math.round(usualIntervalMs(hearing, probe) / SECOND_MS);
   return probeFinding(probe, mute, chambers, {
     atMs,
     change,
     cause: "probe-mute",
     comparedWith: `its usual interval of ${usualS} s`,
-    ...(dark === undefined || dark.toMs !== atMs ? {} : { beside: { dark } }),
+    ...(beside === null ? {} : { beside }),
   });
 }

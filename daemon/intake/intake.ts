@@ -64,6 +64,8 @@ export class Intake {
   readonly #loop: CommitLoop;
   readonly #clockWatch: ClockWatch;
   #clockDoubted = false;
+  /** Since when there is no way to the senders, on the clock that never jumps; null while there is. */
+  #shutSinceMs: number | null = null;
   /** Whether a sensor said of late by its own clock when it measured. */
   #hasOwnTimes = false;
 
@@ -89,9 +91,19 @@ export class Intake {
     return this.#loop.lastTurnMs();
   }
 
+  /** The way to the senders is shut. */
+  cutOff(): void {
+    this.#shutSinceMs ??= this.#ports.clock.monotonicMs();
+  }
+
   /** The way to the senders opened: what they kept back may pour in. */
   connected(): void {
-    this.#judging.connected(this.#ports.clock.monotonicMs());
+    const { clock } = this.#ports;
+    const monotonicMs = clock.monotonicMs();
+    const shutForMs = monotonicMs - (this.#shutSinceMs ?? monotonicMs);
+    this.#shutSinceMs = null;
+    const nowMs = clock.nowMs();
+    this.#find(monotonicMs, () => this.#judging.connected(nowMs, monotonicMs, shutForMs));
   }
 
   /**
@@ -103,8 +115,11 @@ export class Intake {
       this.#loop.refuseForWantOfRoom();
       return;
     }
-    if (arrival.clockSane) this.#dateWaiting(arrival.arrivedAtMs);
     const monotonicMs = this.#ports.clock.monotonicMs();
+    if (arrival.clockSane) {
+      this.#listen(arrival.arrivedAtMs, monotonicMs);
+      this.#dateWaiting(arrival.arrivedAtMs);
+    }
     this.#lookAtClock(arrival.arrivedAtMs, monotonicMs);
     const { readings, undated } = this.#sort(arrival, monotonicMs);
     const last = undated.pop();
@@ -147,12 +162,9 @@ export class Intake {
     const monotonicMs = clock.monotonicMs();
     this.#lookAtClock(nowMs, monotonicMs);
     if (!isSane || this.#pending.isFull) return;
+    this.#listen(nowMs, monotonicMs);
     this.#dateWaiting(nowMs);
-    const wasEmpty = this.#pending.isEmpty;
-    const urgent = this.#judging.tick(nowMs, monotonicMs);
-    if (this.#pending.isEmpty) return;
-    if (wasEmpty) this.#pending.began(monotonicMs);
-    this.#settle(urgent);
+    this.#find(monotonicMs, () => this.#judging.tick(nowMs, monotonicMs));
   }
 
   /** What checks say that readings mean from now on. */
@@ -249,6 +261,20 @@ export class Intake {
     this.#judging.hear(readings, 0, monotonicMs);
     this.#loop.commitNow();
     if (dropped > 0) onRoom();
+  }
+
+  /** The clock is known: from now on a silence counts. */
+  #listen(nowMs: number, monotonicMs: number): void {
+    if (!this.#judging.listens) this.#find(monotonicMs, () => this.#judging.listen(nowMs));
+  }
+
+  /** See to what the judge finds though nothing came in. */
+  #find(monotonicMs: number, judge: () => boolean): void {
+    const wasEmpty = this.#pending.isEmpty;
+    const urgent = judge();
+    if (this.#pending.isEmpty) return;
+    if (wasEmpty) this.#pending.began(monotonicMs);
+    this.#settle(urgent);
   }
 
   #settle(urgent: boolean): void {

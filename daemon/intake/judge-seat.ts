@@ -119,6 +119,13 @@ export class JudgeSeat {
     this.#step({ kind: "tended", ...deed });
   }
 
+  /** Tell the judge that nobody listened since its present, or since an instant, until now. */
+  wasDeaf(nowMs: number, fromMs = this.#state.nowMs): readonly Finding[] {
+    // Before its first event it has no present.
+    if (this.#state.nowMs === 0) return [];
+    return this.#step({ kind: "deaf", fromMs, atMs: nowMs });
+  }
+
   /** Tell the judge the time. */
   tick(atMs: number): readonly Finding[] {
     return this.#step({ kind: "tick", atMs });

@@ -3,6 +3,7 @@ import type { Corrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Site } from "../../shared/site.js";
+import { isSaneClock } from "../../shared/time.js";
 import type { JudgeMemory, NewLetter, Store } from "../store/store.js";
 import { BacklogWatch } from "./backlog-watch.js";
 import { JudgeSeat } from "./judge-seat.js";
@@ -29,6 +30,7 @@ export class Judging {
   readonly #backlog: BacklogWatch;
   /** Pending or stored, but not judged yet; a start judges again what a crash leaves here. */
   #unjudged: Reading[] = [];
+  #listens = false;
 
   /** @param nowMs the start, on the clock that never jumps, like all `monotonicMs` here */
   constructor(ports: JudgingPorts, pending: PendingGroup, monotonicMs: number) {
@@ -44,12 +46,30 @@ export class Judging {
     const gone = endGone(this.#ports.store.excursions.open(), this.#ports.site, nowMs);
     this.#pending.findings.push(...gone);
     this.#seat.useCorrector(this.#ports.store.checks.corrector());
-    return this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
+    const urgent = this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
+    return (isSaneClock(nowMs) && this.listen(nowMs)) || urgent;
   }
 
-  /** The way to the senders has opened. */
-  connected(monotonicMs: number): void {
+  /** Whether silences count; not before the clock is known. */
+  get listens(): boolean {
+    return this.#listens;
+  }
+
+  /**
+   * From now on senders are listened to; to be called once the clock is known, before anything is
+   * heard. A probe that spoke while Drowse was not there was not silent.
+   */
+  listen(nowMs: number): boolean {
+    if (this.#listens) return false;
+    this.#listens = true;
+    return this.#enter(this.#seat.wasDeaf(nowMs));
+  }
+
+  /** The way to the senders has opened, after having been shut for so long. */
+  connected(nowMs: number, monotonicMs: number, shutForMs: number): boolean {
     this.#backlog.opened(monotonicMs);
+    if (!this.#listens || shutForMs === 0) return false;
+    return this.#enter(this.#seat.wasDeaf(nowMs, nowMs - shutForMs));
   }
 
   /**

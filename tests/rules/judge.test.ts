@@ -138,6 +138,31 @@ describe("the same findings come of the same readings", () => {
   });
 });
 
+test.each([2, 9])(
+  "a chamber heard %s hours late is judged as it was, for all but its silences",
+  (hours) => {
+    const blockMs = hours * HOUR_MS;
+    const blockOf = ({ takenAtMs }: Reading): number =>
+      Math.floor((takenAtMs - START_MS) / blockMs);
+    const isLate = ({ probeId }: Reading): boolean => probeId.startsWith("loft");
+    const events: JudgeEvent[] = [];
+    for (let block = 0; block <= blockOf(readings.at(-1)!); block++) {
+      const own = readings.filter((r) => blockOf(r) === block);
+      events.push(...own.filter((r) => !isLate(r)).map(asReading));
+      events.push(asTick(START_MS + (block + 1) * blockMs));
+      events.push(...own.filter(isLate).map(asReading));
+    }
+    events.push(asTick(START_MS + 6 * DAY_MS));
+    const said = (findings: readonly Finding[]) =>
+      findings.filter(({ cause, chamberId }) => cause !== "probe-mute" && chamberId === "loft");
+    const late = judge(events, site).findings;
+    expect(said(late)).toEqual(
+      said(judge([...readings.map(asReading), asTick(dayMs(6))], site).findings),
+    );
+    expect(said(late).length).toBeGreaterThan(20);
+  },
+);
+
 test("probes that speak several times a moment are judged alike whoever is heard first", () => {
   const places = siteOf(
     [
@@ -213,6 +238,31 @@ test("a step does not touch the state it was given", () => {
   const before = JSON.stringify(state);
   judge(readings.slice(3_000, 3_500).map(asReading), site, (s) => (s.nowMs === 0 ? state : s));
   expect(JSON.stringify(state)).toBe(before);
+});
+
+test("a stretch in which nobody listened counts for no silence, and is no time lost to it either", () => {
+  const quiet = siteOf([["air-1", "air"]]);
+  const spoken = Array.from({ length: 60 }, (_, i) =>
+    asReading({
+      probeId: "air-1",
+      takenAtMs: START_MS + i * MINUTE_MS,
+      temperatureC: 2,
+      humidityPct: null,
+    }),
+  );
+  const lastMs = START_MS + 59 * MINUTE_MS;
+  const told = (events: readonly JudgeEvent[]) =>
+    judge([...spoken, ...events], quiet).findings.map(({ atMs }) => (atMs - lastMs) / MINUTE_MS);
+  const [limitMin] = told([asTick(lastMs + HOUR_MS)]);
+  const deaf: JudgeEvent = {
+    kind: "deaf",
+    fromMs: lastMs + 2 * MINUTE_MS,
+    atMs: lastMs + 42 * MINUTE_MS,
+  };
+  expect(told([deaf, asTick(lastMs + 2 * HOUR_MS)])).toEqual([limitMin! + 40]);
+  // What was heard since is not to be waited for again.
+  const before: JudgeEvent = { kind: "deaf", fromMs: lastMs - HOUR_MS, atMs: lastMs };
+  expect(told([before, asTick(lastMs + HOUR_MS)])).toEqual([limitMin]);
 });
 
 test("the state is plain JSON at every turn", () => {

@@ -1,4 +1,5 @@
 import * as judge from "../../../rules/judge.js";
+import { MOMENT_MS } from "../../../rules/moment.js";
 import { seasonOf } from "../../../rules/season.js";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Reading } from "../../../shared/reading.js";
@@ -33,7 +34,7 @@ export function judgeReadings(
     step({ kind: "reading", reading });
   }
   // The last moment ends after its last reading.
-  if (lastMs !== null) step({ kind: "tick", atMs: lastMs + judge.MOMENT_MS });
+  if (lastMs !== null) step({ kind: "tick", atMs: lastMs + MOMENT_MS });
   return summaryOf(state, site);
 }
 

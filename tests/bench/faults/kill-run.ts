@@ -26,6 +26,10 @@ const ON_THEIR_WAY_CALMLY = 500;
 /** For each life, so that a thousand of them take no longer than a start judges again. */
 const EACH_LIFE_COUNT = 60;
 const AGAIN_MS = 20;
+/** In each so many lives the sensor falters for longer than a start waits for what was kept back, so
+ * that the judge is told the time, two days ahead of what it is still to hear. */
+const FALTERS_EACH = 20;
+const FALTERS_MS = 7 * SECOND_MS;
 /** So that some wait for their commit at any moment, even if they were acknowledged at once. */
 const BETWEEN_MS = 40;
 const STEP_MS = 2 * SECOND_MS;
@@ -150,6 +154,10 @@ export async function runKills(
     let publishing = Promise.resolve();
     let held = 0;
     for (let done = 1; done <= kills; done++) {
+      if (done % FALTERS_EACH === 0) {
+        await publishing;
+        await pause(FALTERS_MS);
+      }
       publishing = publishing.then(() => publish(EACH_LIFE_COUNT, ON_THEIR_WAY));
       // Some die before anything reached them, most while readings come in.
       if (draw(random) < SOON_SHARE) await sensor.untilNext();

@@ -42,3 +42,42 @@ test("after a night without power the morning's letter says what nobody saw, and
   // It asks for a look, since the bound is warmer than cocoons should ever be.
   expect(letters().some((text) => text.startsWith("Look at the cocoons today: shed"))).toBe(true);
 });
+
+/** How often letters speak of a silent probe. */
+const ofSilence = (texts: readonly string[]) => texts.filter((text) => text.includes("silent"));
+
+test("a board that was off alone for 40 minutes writes no letter", () => {
+  const { rig, live, letters } = open();
+  live(4 * 60, asUsual);
+  rig.clock.move(40 * MINUTE_MS);
+  rig.restart();
+  live(60, asUsual);
+  expect(letters()).toEqual([]);
+  // And a probe that fell silent with it is told of, within its time from the start.
+  rig.clock.move(40 * MINUTE_MS);
+  rig.restart();
+  const tickFor = (minutes: number) => {
+    for (let minute = 0; minute < minutes; minute++) {
+      rig.clock.move(MINUTE_MS);
+      rig.intake.tick();
+    }
+    rig.intake.flush();
+  };
+  tickFor(6);
+  expect(letters()).toEqual([]);
+  tickFor(3);
+  expect(ofSilence(letters()).length).toBe(1);
+});
+
+test("after a night without the board a letter says what nobody saw, though the fridge is as it was", () => {
+  const { rig, live, letters } = open();
+  live(4 * 60, asUsual);
+  rig.clock.move(8 * HOUR_MS);
+  rig.restart();
+  live(60, asUsual);
+  expect(letters()).toHaveLength(1);
+  expect(letters()[0]).toMatch(/^Look at the cocoons today: shed/);
+  expect(letters()[0]).toMatch(
+    /What was not seen Nobody saw the cocoons from 22:59 on Thursday .* to 07:00 on Friday/,
+  );
+});

@@ -276,3 +276,92 @@ test("a silent probe taken out of the config is silent no more, and the digest s
   const { letter } = makeDigest(rig.store, span, nowMs, context, { ...config, site: other });
   expect(letter.text.replace(/\s+/g, " ")).toContain("it has gone from the config");
 });
+
+/** A fridge as it was before, then 9 K warmer for an hour and a half, then as before. */
+const nightOf = (minute: number) =>
+  2.2 + (minute % 3) / 10 + (minute >= 200 && minute < 290 ? 9 : 0);
+const NIGHT_MINUTES = 420;
+
+function publishNight(rig: Rig, fromMs: number, fromMinute: number, toMinute: number): void {
+  for (let minute = fromMinute; minute < toMinute; minute++) {
+    const at = fromMs + minute * MINUTE_MS;
+    rig.publish({ t: nightOf(minute), at });
+  }
+}
+
+function settle(rig: Rig): void {
+  rig.clock.move(SETTLED_MS);
+  rig.intake.tick();
+  rig.clock.move(SETTLED_MS);
+  rig.intake.tick();
+  rig.intake.flush();
+}
+
+/** The same night heard as it went. */
+function heardLive(): Rig {
+  const rig = open();
+  const fromMs = rig.clock.nowMs();
+  for (let minute = 0; minute < NIGHT_MINUTES; minute++) {
+    publishNight(rig, fromMs, minute, minute + 1);
+    rig.clock.move(MINUTE_MS);
+    rig.intake.tick();
+  }
+  settle(rig);
+  return rig;
+}
+
+const historiesOf = (rig: Rig) =>
+  excursionsOf(rig)
+    .filter(({ cause }) => cause !== "probe-mute")
+    .map(({ id }) => [
+      id,
+      rig.store.excursions.history(id).map((f) => [f.atMs, f.change, f.cause]),
+    ]);
+
+test("a night that a sensor hands over long after a start is judged as it was", () => {
+  const live = heardLive();
+  expect(historiesOf(live).length).toBeGreaterThan(0);
+  const rig = open();
+  const fromMs = rig.clock.nowMs();
+  for (let minute = 0; minute < 60; minute++) {
+    publishNight(rig, fromMs, minute, minute + 1);
+    rig.clock.move(MINUTE_MS);
+    rig.intake.tick();
+  }
+  rig.intake.flush();
+  rig.clock.move((NIGHT_MINUTES - 60) * MINUTE_MS);
+  rig.restart();
+  // It finds its way back only after the judge has been told the time.
+  for (let seconds = 0; seconds < 30; seconds += 5) {
+    rig.clock.move(5_000);
+    rig.intake.tick();
+  }
+  publishNight(rig, fromMs, 60, 150);
+  // It falters on the way for longer than what was kept back is waited for.
+  settle(rig);
+  publishNight(rig, fromMs, 150, NIGHT_MINUTES);
+  settle(rig);
+  expect(excursionsOf(rig).map(({ cause }) => cause)).not.toContain("probe-mute");
+  expect(historiesOf(rig)).toEqual(historiesOf(live));
+  expect(lettersOf(rig)).toEqual(lettersOf(live));
+});
+
+test("what a sensor kept back while its radio was away is judged as it was, and its silence ends", () => {
+  const live = heardLive();
+  const rig = open();
+  const fromMs = rig.clock.nowMs();
+  for (let minute = 0; minute < NIGHT_MINUTES; minute++) {
+    if (minute < 150) publishNight(rig, fromMs, minute, minute + 1);
+    rig.clock.move(MINUTE_MS);
+    rig.intake.tick();
+  }
+  expect(excursionsOf(rig).map(({ cause }) => cause)).toContain("probe-mute");
+  publishNight(rig, fromMs, 150, NIGHT_MINUTES);
+  settle(rig);
+  expect(historiesOf(rig)).toEqual(historiesOf(live));
+  expect(rig.store.excursions.open()).toEqual([]);
+  const mute = excursionsOf(rig).find(({ cause }) => cause === "probe-mute")!;
+  const [opened, ended] = rig.store.excursions.history(mute.id);
+  expect([opened!.change, ended!.change]).toEqual(["opened", "ended"]);
+  expect(ended!.atMs).toBeGreaterThanOrEqual(fromMs + NIGHT_MINUTES * MINUTE_MS);
+});

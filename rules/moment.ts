@@ -1,0 +1,53 @@
+import type { Reading } from "../shared/reading.js";
+import type { Site } from "../shared/site.js";
+import { SECOND_MS } from "../shared/time.js";
+import type { ChamberState } from "./chamber-state.js";
+import { probeIndex } from "./probe-index.js";
+
+/**
+ * Readings of one moment are judged together, so that the order in which probes are heard
+ * decides nothing. Our choice: short against the minutes in which a door must be told.
+ */
+export const MOMENT_MS = 20 * SECOND_MS;
+
+const endAfter = (atMs: number): number => (Math.floor(atMs / MOMENT_MS) + 1) * MOMENT_MS;
+
+/**
+ * End of the moment in which a reading is to be judged: its own, however late it came, as long as
+ * its chamber was not judged beyond that. So a night that a sensor kept back is judged as it was,
+ * and not as though all of it had happened when it came. Else it is the present moment.
+ *
+ * @param nowMs the latest instant known of, no earlier than the reading
+ */
+export function momentEndOf(
+  reading: Reading,
+  nowMs: number,
+  chambers: readonly ChamberState[],
+  site: Site,
+): number {
+  const ownMs = endAfter(reading.takenAtMs);
+  return ownMs > nowMs || ownMs > judgedMsOf(reading, chambers, site) ? ownMs : endAfter(nowMs);
+}
+
+/** What of the gathered is judged in the moment that ends at `endMs`, and what waits for its own. */
+export function dueOf(
+  gathered: readonly Reading[],
+  endMs: number,
+  chambers: readonly ChamberState[],
+  site: Site,
+): Readonly<{ due: readonly Reading[]; left: readonly Reading[] }> {
+  // Nothing came late, as nearly always.
+  if (gathered.every(({ takenAtMs }) => takenAtMs < endMs && takenAtMs >= endMs - MOMENT_MS))
+    return { due: gathered, left: NOTHING };
+  const isDue = (reading: Reading): boolean =>
+    reading.takenAtMs < endMs && judgedMsOf(reading, chambers, site) < endMs;
+  return { due: gathered.filter(isDue), left: gathered.filter((reading) => !isDue(reading)) };
+}
+
+const NOTHING: readonly Reading[] = [];
+
+/** Until when the chamber that a reading tells of was judged, ms; 0 outdoors. */
+function judgedMsOf({ probeId }: Reading, chambers: readonly ChamberState[], site: Site): number {
+  const { chamberId } = site.probes[probeIndex(site).get(probeId)!]!;
+  return chambers.find((c) => c.chamberId === chamberId)?.judgedMs ?? 0;
+}
