@@ -121,8 +121,6 @@ export class JudgeSeat {
 
   /** Tell the judge that nobody listened since its present, or since an instant, until now. */
   wasDeaf(nowMs: number, fromMs = this.#state.nowMs): readonly Finding[] {
-    // Before its first event it has no present.
-    if (this.#state.nowMs === 0) return [];
     return this.#step({ kind: "deaf", fromMs, atMs: nowMs });
   }
 

@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { KnownError } from "../../shared/errors.js";
 import { MINUTE_MS } from "../../shared/time.js";
 import type { Config } from "../config.js";
 import type { Stranded } from "../intake/commit-loop.js";
@@ -29,7 +30,8 @@ export function watchStranded(
       if (told === null && forMs >= TELL_AFTER_MS) {
         const atMs = clock.nowMs();
         const sinceMs = Math.round(atMs - forMs);
-        told = composeUnwritable({ atMs, sinceMs, reason: String(error) }, context());
+        const isReadOnly = error instanceof KnownError && error.code === "STORE_UNWRITABLE";
+        told = composeUnwritable({ atMs, sinceMs, reason: String(error), isReadOnly }, context());
       }
       stranded.send(letters, told === null ? [] : [told]);
     },

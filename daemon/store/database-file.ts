@@ -2,6 +2,7 @@ import { accessSync, constants, existsSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
 import { KnownError } from "../../shared/errors.js";
+import { isOnReadOnlyDisk, READ_ONLY_WORDS } from "./disk-state.js";
 import { explainFailure } from "./failures.js";
 import { claimFolder } from "./keep-lock.js";
 import { APPLICATION_ID, migrate, STORE_VERSION } from "./migrations.js";
@@ -127,10 +128,14 @@ function readHead(db: Database.Database, file: string): number {
 }
 
 function makeFolder(folder: string): void {
+  const file = storeFileIn(folder);
+  const readOnly = (cause?: unknown) =>
+    new KnownError("STORE_UNWRITABLE", `${file} ${READ_ONLY_WORDS}`, { cause });
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK | constants.X_OK);
   } catch (error) {
+    if (isOnReadOnlyDisk(file)) throw readOnly(error);
     throw new KnownError(
       "STORE_UNWRITABLE",
       `${folder} can't be written (${error instanceof Error ? error.message : error}); ` +
@@ -138,6 +143,8 @@ function makeFolder(folder: string): void {
       { cause: error },
     );
   }
+  // SQLite would open what it may not write all the same, to read.
+  if (isOnReadOnlyDisk(file)) throw readOnly();
 }
 
 function isWritable(file: string): boolean {

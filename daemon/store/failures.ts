@@ -1,5 +1,6 @@
 import Database from "better-sqlite3";
 import { KnownError } from "../../shared/errors.js";
+import { isOnReadOnlyDisk, READ_ONLY_WORDS } from "./disk-state.js";
 
 /** What SQLite's result codes mean for the one who runs Drowse, most telling first. */
 const MEANINGS = [
@@ -27,10 +28,15 @@ const MEANINGS = [
   ],
 ] as const;
 
+const OF_WRITING = /^SQLITE_(IOERR|READONLY|CANTOPEN)/;
+const READ_ONLY = [OF_WRITING, "STORE_UNWRITABLE", READ_ONLY_WORDS] as const;
+
 /** SQLite's failures as KnownErrors that name `file` and the cure; anything else as it is. */
 export function explainFailure(error: unknown, file: string): unknown {
   if (!(error instanceof Database.SqliteError)) return error;
-  const meaning = MEANINGS.find(([codes]) => codes.test(error.code));
+  // SQLite calls the system's "read-only file system" an I/O error like any other.
+  const isReadOnly = OF_WRITING.test(error.code) && isOnReadOnlyDisk(file);
+  const meaning = isReadOnly ? READ_ONLY : MEANINGS.find(([codes]) => codes.test(error.code));
   if (!meaning) return error;
   const [, code, clause] = meaning;
   return new KnownError(code, `${file} ${clause} (${error.code}: ${error.message})`, {

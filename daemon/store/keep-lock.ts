@@ -30,7 +30,7 @@ export function claimFolder(folder: string): () => void {
   }
   notePid(pidFile);
   return () => {
-    rmSync(pidFile, { force: true });
+    removePid(pidFile);
     lock.close();
   };
 }
@@ -58,6 +58,15 @@ function notePid(pidFile: string): void {
     writeFileSync(pidFile, `${process.pid}\n`);
   } catch {
     // The message then says "unknown".
+  }
+}
+
+/** On a disk that has become read-only it stays; the lock is what counts. */
+function removePid(pidFile: string): void {
+  try {
+    rmSync(pidFile, { force: true });
+  } catch {
+    // The next to keep writes its own.
   }
 }
 

@@ -231,6 +231,8 @@ export type Store = Readonly<{
    * @returns how many went
    */
   prune(beforeMs: number): number;
+  /** Why the disk lets nothing be written, in a clause that follows "the store"; null where it does. */
+  unwritable(): string | null;
   /** Write a checked copy of the whole store into one file. */
   copyTo(file: string): Promise<void>;
   close(): void;

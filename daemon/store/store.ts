@@ -6,6 +6,7 @@ import { HOUR_MS } from "../../shared/time.js";
 import { openBoard } from "./board-facts.js";
 import { openChecks } from "./checks.js";
 import { openDatabaseFile } from "./database-file.js";
+import { whyUnwritable } from "./disk-state.js";
 import { openExcursions } from "./excursions.js";
 import { explained } from "./failures.js";
 import { openHeard } from "./heard-topics.js";
@@ -210,6 +211,7 @@ function assemble(
     heard: explained({ list: heard.list }, file),
     journal: explained(tables.journal, file),
     board: explained(board, file),
+    unwritable: () => whyUnwritable(file),
     copyTo: (target) => copyStore(db, target),
     close,
   };

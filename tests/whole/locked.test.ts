@@ -73,7 +73,7 @@ test.skipIf(!mayMount)(
     expect(spawnSync("mount", ["-o", "remount,ro", folder]).status).toBe(0);
     const ports = { clock: systemClock, log: openMemoryLog() };
     await expect(startKeep(config, ports)).rejects.toThrow(
-      /^STORE_UNWRITABLE: .*state.* can't be written/,
+      /^STORE_UNWRITABLE: .*state.* lies on a file system that is read-only/,
     );
   },
 );

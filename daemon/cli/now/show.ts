@@ -42,6 +42,10 @@ export function showStanding(
   parts.push(showProbes(probes, { unit, timezone: site.timezone, nowMs: Date.parse(standing.at) }));
   parts.push(showMail(standing), showCopy(standing, since));
   if (standing.clock !== null) parts.push(standing.clock);
+  if (standing.unwritable !== null)
+    parts.push(
+      `Nothing can be stored, so what is said above may be old. The store ${standing.unwritable}.`,
+    );
   parts.push(...showTroubles(standing, since), showUnread(standing));
   return `${parts.join("\n\n")}\n`;
 }

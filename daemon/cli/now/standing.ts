@@ -62,6 +62,8 @@ export type Standing = Readonly<{
   copy: Readonly<{ at: string | null; file: string | null; trouble: string | null }>;
   /** A clock that was set of late, in words; null where it was not. */
   clock: string | null;
+  /** Why nothing can be stored at present; null where it can. */
+  unwritable: string | null;
   /** What of Drowse does not work at present. */
   troubles: readonly Trouble[];
   /** Messages that became no reading, by reason. */
@@ -99,6 +101,7 @@ export function gatherStanding(
     probes: probes.map(toProbe),
     mail: toMail(store.letters.undelivered()),
     clock: clockSentence(store, atMs),
+    unwritable: store.unwritable(),
     troubles: readTroubles(store),
     copy: toCopy(store),
     unread: countUnread(store.heard.list()),

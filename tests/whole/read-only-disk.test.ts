@@ -1,0 +1,140 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { basename, join } from "node:path";
+import { connectAsync } from "mqtt";
+import { expect, onTestFinished, test } from "vitest";
+import { showStanding } from "../../daemon/cli/now/show.js";
+import { gatherStanding } from "../../daemon/cli/now/standing.js";
+import { type Config, loadConfig } from "../../daemon/config.js";
+import { startKeep } from "../../daemon/keep.js";
+import { fastClock } from "../../daemon/rehearsal/fast-clock.js";
+import { openStore } from "../../daemon/store/store.js";
+import { MINUTE_MS } from "../../shared/time.js";
+import { PLAIN, writeFiles } from "../daemon/config/written-config.js";
+import { openInbox } from "../daemon/mail/inbox.js";
+import { until } from "../daemon/mqtt/until.js";
+
+const run = (command: string, ...args: string[]) =>
+  spawnSync(command, args, { encoding: "utf8", timeout: 20_000 });
+
+/** A card of its own, which turns read-only when it finds itself damaged, as Linux sets one up. */
+function openCard(folder: string) {
+  const image = join(mkdtempSync(join(tmpdir(), "drowse-card-")), "card.img");
+  writeFileSync(image, "");
+  run("truncate", "-s", "64M", image);
+  const made = run("mkfs.ext4", "-q", image).status === 0;
+  const mount = () => run("mount", "-o", "loop,errors=remount-ro", image, folder).status === 0;
+  const isMounted = made && mount();
+  const device = basename(run("findmnt", "-n", "-o", "SOURCE", folder).stdout.trim());
+  // The kernel's own way to try this: linux, Documentation/ABI/testing/sysfs-fs-ext4.
+  const trigger = `/sys/fs/ext4/${device}/trigger_fs_error`;
+  return {
+    isThere: isMounted && existsSync(trigger),
+    fail: () => writeFileSync(trigger, "1"),
+    /** As a board does when it is switched off and on. */
+    mountAgain: () => {
+      run("umount", folder);
+      return mount();
+    },
+    remove: () => {
+      run("umount", folder);
+      rmSync(image);
+    },
+  };
+}
+
+/** Whether this user may mount a file as a card; root outside most containers. */
+const mayMount = ((): boolean => {
+  const folder = mkdtempSync(join(tmpdir(), "drowse-mount-"));
+  const card = openCard(folder);
+  card.remove();
+  rmSync(folder, { recursive: true });
+  return card.isThere;
+})();
+
+const withMail = (port: number) => `${PLAIN.replace(
+  'payload = "number"',
+  'payload = "json"\ntemperature = "/t"\ntime = "/at"',
+)}
+[mail]
+host = "127.0.0.1"
+port = ${port}
+security = "starttls"
+ca_file = "ca.pem"
+from = "Drowse <drowse@quillmere.example>"
+`;
+
+// Ten minutes in a second: the waits of the commit loop run by the machine's clock.
+const SPEED = 600;
+const BEGAN_MS = Date.parse("2026-12-01T08:00:00Z");
+
+test.skipIf(!mayMount)(
+  "on a card that turns read-only judging and letters go on, it is said, and a board that is switched off and on stores the rest",
+  async () => {
+    const inbox = await openInbox();
+    onTestFinished(() => inbox.close());
+    const home = writeFiles({ "drowse.toml": withMail(inbox.port), "ca.pem": inbox.ca });
+    const folder = join(home, "state");
+    mkdirSync(folder);
+    const card = openCard(folder);
+    onTestFinished(() => card.remove());
+    const config = loadConfig(join(home, "drowse.toml"));
+    const lines: string[] = [];
+    const say = (fields: object, message: string) =>
+      void lines.push(`${message} ${JSON.stringify(fields)}`);
+    const log = { info: say, warn: say, error: say };
+    const clock = fastClock({ fromMs: BEGAN_MS, atMs: Date.now(), speed: SPEED });
+    const keeping = await startKeep(config, { clock, log });
+    onTestFinished(() => keeping.close());
+    const sensor = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`, {
+      clean: false,
+      clientId: "sensor",
+    });
+    onTestFinished(() => sensor.endAsync(true));
+    const publish = (atMs: number, t: number) =>
+      sensor.publishAsync("quillmere/shed/air", JSON.stringify({ at: atMs, t }), { qos: 1 });
+    await publish(BEGAN_MS - 600 * MINUTE_MS, 2.2);
+
+    card.fail();
+    // Nine hours, few enough to be said again one by one, of a fridge whose compressor stopped after the first of them.
+    const kept: Promise<unknown>[] = [];
+    for (let minute = -596; minute < -20; minute += 4) {
+      const t = Math.min(18, 2.2 + Math.max(0, minute + 540) * 0.1);
+      kept.push(publish(BEGAN_MS + minute * MINUTE_MS, t));
+    }
+    const subjects = () => inbox.arrived.map(({ mail }) => mail.subject ?? "");
+    await until("the cocoons are told of", () => subjects().some((s) => /: shed$/.test(s)), 30_000);
+    const isCard = (subject: string) => subject.startsWith("Look at the board's card");
+    await until("the card is told of", () => subjects().some(isCard), 30_000);
+    expect(lines.filter((line) => line.startsWith("the store can't be written"))).toEqual([
+      expect.stringContaining("STORE_UNWRITABLE"),
+    ]);
+    const looked = openStore(folder, config.site, { mode: "look" });
+    const standing = gatherStanding(looked, config.site, clock.nowMs());
+    looked.close();
+    expect(showStanding(standing, [], config.site, "C")).toMatch(
+      /Nothing can be stored.*read-only/,
+    );
+
+    await keeping.close();
+    await expect(startKeep(config, { clock, log })).rejects.toThrow(
+      /^STORE_UNWRITABLE: .*drowse\.db lies on a file system that is read-only/,
+    );
+    expect(card.mountAgain()).toBe(true);
+    const again = await startKeep(onPort(config, keeping.port!), { clock, log });
+    onTestFinished(() => again.close());
+    await Promise.all(kept);
+    await again.close();
+    const store = openStore(folder, config.site, { mode: "look" });
+    onTestFinished(() => store.close());
+    expect([...store.readings.between("shed-air", 0, Infinity)]).toHaveLength(1 + kept.length);
+    expect(store.excursions.open().map(({ cause }) => cause)).toContain("cooling-lost");
+  },
+  120_000,
+);
+
+/** The same, where the sensor finds it again. */
+function onPort(config: Config, port: number): Config {
+  return { ...config, broker: { ...config.broker, port } as Config["broker"] };
+}
