@@ -297,6 +297,7 @@ export class Intake {
     );
     this.#ports.onClockSet(byMs);
     if (byMs < 0 || !this.#hasOwnTimes) this.#judging.clockWasSet(byMs);
+    else this.#find(monotonicMs, () => this.#judging.clockRanOff(nowMs, byMs));
   }
 
   #tellNews(): void {

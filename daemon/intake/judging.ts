@@ -95,6 +95,11 @@ export class Judging {
     return urgent;
   }
 
+  /** The clock went ahead of sensors that know the time themselves: none was silent so long. */
+  clockRanOff(nowMs: number, byMs: number): boolean {
+    return this.#enter(this.#seat.wasDeaf(nowMs, nowMs - byMs));
+  }
+
   /** Tell the judge the time, unless senders pour in what they kept back. */
   tick(nowMs: number, monotonicMs: number): boolean {
     if (this.#backlog.isPouring(monotonicMs)) return false;

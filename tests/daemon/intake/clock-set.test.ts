@@ -77,6 +77,9 @@ test("ahead of sensors that know the time themselves the judge stays where it is
   rig.intake.flush();
   expect(causes(rig)).not.toEqual([]);
   expect(causes(rig).some((cause) => !cause.startsWith("probe-"))).toBe(true);
+  // Nor does a sensor seem silent whose readings are of the true time.
+  const ever = rig.store.excursions.between(0, Number.MAX_SAFE_INTEGER);
+  expect(ever.map(({ cause }) => cause)).not.toContain("probe-mute");
 });
 
 test("a start by a clock that was set back meanwhile is not blind either", () => {
