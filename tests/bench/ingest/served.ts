@@ -20,13 +20,19 @@ const LOG = { info: () => {}, warn: () => {}, error: (...all: unknown[]) => cons
 
 /**
  * The readings carry their own time, and are to be judged as they come and not as a backlog. So
- * this clock moves on with them: by one reading each time a message asks it for the time.
+ * this clock moves on with them: by one reading each time a message asks it for the time. To
+ * Drowse the board has slept in between, for that is how such a clock looks that nobody set.
  */
 function clockOfSeries(): Clock {
   let asked = 0;
+  const passedMs = () => Math.round(STEP_MS * asked);
   return {
-    nowMs: () => FROM_MS + Math.round(STEP_MS * asked++),
+    nowMs: () => {
+      asked += 1;
+      return FROM_MS + passedMs();
+    },
     monotonicMs: () => performance.now(),
+    uptimeMs: () => performance.now() + passedMs(),
   };
 }
 
