@@ -10,6 +10,7 @@ import { ConnectionRate } from "./connection-rate.js";
 import { openDoor, type Rights } from "./door.js";
 import { type Floor, openGate, takeIn } from "./embedded-client.js";
 import { type IdleWatch, openIdleWatch } from "./idle-watch.js";
+import { forgoNumberCache } from "./number-cache.js";
 import { type DrowseState, stateText } from "./state-notice.js";
 
 export type EmbeddedConfig = Extract<Config["broker"], { kind: "embedded" }>;
@@ -96,6 +97,7 @@ function openAedes(
   floorOf: () => Floor,
 ): Promise<Aedes> {
   const door = openDoor(config);
+  forgoNumberCache();
   return Aedes.createBroker({
     connectTimeout: CONNECT_WAIT_MS,
     drainTimeout: SLOW_READER_MS,

@@ -6,6 +6,7 @@ import { DAY_MS, SECOND_MS } from "../../shared/time.js";
 import type { Config } from "../config.js";
 import { AckGate } from "./ack-gate.js";
 import { type ArrivalDesk, arrivalOf, type OpenBroker } from "./arrival-desk.js";
+import { forgoNumberCache } from "./number-cache.js";
 import { openStateNotice } from "./outside-notice.js";
 import { PUBACK, PUBREC } from "./packet-head.js";
 import { PACKET_BYTES_MOST, PacketSieve } from "./packet-sieve.js";
@@ -32,6 +33,7 @@ export function openOutside(
   desk: ArrivalDesk,
 ): OpenBroker {
   let gate: AckGate | null = null;
+  forgoNumberCache();
   const client = new MqttClient(() => {
     gate = gateTo(config, desk);
     return gate;

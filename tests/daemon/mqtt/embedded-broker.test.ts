@@ -1,7 +1,7 @@
 import { once } from "node:events";
 import { connect as connectSocket, createServer } from "node:net";
 import mqtt, { type IClientOptions, type MqttClient } from "mqtt";
-import { generate, type Packet, parser } from "mqtt-packet";
+import { generate, type Packet, parser, writeToStream } from "mqtt-packet";
 import { afterEach, expect, test } from "vitest";
 import type { OpenBroker } from "../../../daemon/mqtt/arrival-desk.js";
 import { type EmbeddedConfig, openEmbedded } from "../../../daemon/mqtt/embedded-broker.js";
@@ -185,6 +185,12 @@ test("a stranger that announces something huge before it is let in loses the con
     await once(socket, "close");
   }
   expect(refused).toEqual([]);
+});
+
+test("no buffer for each packet identifier is made once there is a broker", async () => {
+  await open();
+  // Documented so by mqtt-packet; with the cache its heap is 6 MB larger from the first packet on.
+  expect(writeToStream.cacheNumbers).toBe(false);
 });
 
 test("only the right user with the right password is let in", async () => {
