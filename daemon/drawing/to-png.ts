@@ -23,7 +23,7 @@ function fontFiles(): string[] {
  * A drawing as PNG, on paper by daylight. With the fonts that come with Drowse and none of the
  * system's, so that the same drawing gives the same picture on every board.
  *
- * Drawn by another thread: on a small board it takes a second, and readings do not wait for it.
+ * On a small board it takes a second, and some 20 MB that stay: see `draw-apart.ts`.
  *
  * @param widthPx width of the image in its own pixels; twice the drawing's is sharp on a phone
  * @throws {Error} by rejecting, what resvg says of a drawing that is no SVG
