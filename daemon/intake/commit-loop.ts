@@ -36,8 +36,11 @@ type LoopPorts = Readonly<{
 /** Since when the store can't be written, on the clock that never jumps, and why. */
 export type Stranded = Readonly<{ forMs: number; error: unknown }>;
 
-/** How often the judge's memory and the counts of topics are stored though nothing happened. */
-const REMEMBER_EVERY_MS = 5 * MINUTE_MS;
+/**
+ * How often the judge's memory and the counts of topics are stored though nothing happened. Our
+ * choice: a start judges so much again within a second, and oftener would be a third of all bytes.
+ */
+export const REMEMBER_EVERY_MS = 10 * MINUTE_MS;
 /** Timers run by the machine's clock, and a rehearsal's clock is faster. */
 const LOOK_AGAIN_MS = SECOND_MS;
 /**

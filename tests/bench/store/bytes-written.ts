@@ -1,12 +1,12 @@
 import { closeSync, existsSync, fsyncSync, openSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import Database from "better-sqlite3";
+import { REMEMBER_EVERY_MS } from "../../../daemon/intake/commit-loop.js";
 import { type Heard, openStore } from "../../../daemon/store/store.js";
 import { beginJudge, stepJudge } from "../../../rules/judge.js";
 import { draw, seeded } from "../../../sensors/simulated/seeded.js";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Reading } from "../../../shared/reading.js";
-import { MINUTE_MS } from "../../../shared/time.js";
 import { inFolder, PROBES, SITE, START_MS } from "./bench-folder.js";
 
 /** What the project has set itself, for bytes passed to write calls. */
@@ -73,7 +73,7 @@ function runFeed(group: number, hours: number, flushIndex: boolean): Omit<Cost, 
         state = step.state;
         findings.push(...step.findings);
       }
-      const isDue = atMs - savedAtMs >= 5 * MINUTE_MS;
+      const isDue = atMs - savedAtMs >= REMEMBER_EVERY_MS;
       if (isDue) savedAtMs = atMs;
       const isTold = isDue || findings.length > 0;
       const judge = isTold ? { state: JSON.stringify(state), atMs } : null;
@@ -112,7 +112,7 @@ function feed(hours: number): Reading[] {
 function heardOf(probeId: string, lastAtMs: number): Heard {
   const sample = '{"temperature":2.51,"humidity":65.2,"battery":97,"linkquality":120}';
   const topic = `quillmere/${probeId}`;
-  return { topic, probeId, outcome: "reading", count: 30, lastAtMs, sample, detail: null };
+  return { topic, probeId, outcome: "reading", count: 60, lastAtMs, sample, detail: null };
 }
 
 function readCounters(): { calls: number; device: number } {

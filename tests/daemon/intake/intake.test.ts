@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
 import { loadConfig } from "../../../daemon/config.js";
 import { makeDigest } from "../../../daemon/digest/make-digest.js";
+import { REMEMBER_EVERY_MS } from "../../../daemon/intake/commit-loop.js";
 import { PLAIN, writeFiles } from "../config/written-config.js";
 import { until } from "../mqtt/until.js";
 import { openRig, SITE } from "./rig.js";
@@ -224,9 +225,10 @@ const damped = (atMs: number, corrects: number | null = null) => ({
 
 /** Let the judge's memory fall due, so that what it knows is stored. */
 function letRemember(rig: ReturnType<typeof openRig>) {
-  rig.clock.move(6 * MINUTE_MS);
-  rig.publish({ t: 2.4 });
+  rig.clock.move(SETTLED_MS);
   rig.intake.tick();
+  rig.clock.move(REMEMBER_EVERY_MS);
+  rig.publish({ t: 2.4 });
   rig.intake.flush();
 }
 
@@ -246,7 +248,7 @@ test("what was written while Drowse was away is known before the first reading i
   letRemember(rig);
   rig.store.journal.write(NOON_MS, () => damped(NOON_MS));
   rig.restart();
-  rig.clock.move(6 * MINUTE_MS);
+  rig.clock.move(REMEMBER_EVERY_MS);
   rig.publish({ t: 2.4 });
   rig.intake.flush();
   expect(rememberedDampings(rig)).toEqual([NOON_MS]);
