@@ -11,7 +11,7 @@ import { startLastingOutbox } from "./keep/lasting-outbox.js";
 import { startNightlyCopy } from "./keep/nightly-copy.js";
 import { queueReminders } from "./keep/reminders.js";
 import { allTurn, startServiceNotice } from "./keep/service-notice.js";
-import { settleHeap } from "./keep/small-heap.js";
+import { openYoungRoom, settleHeap } from "./keep/small-heap.js";
 import { watchStranded } from "./keep/stranded-watch.js";
 import { noteTrouble } from "./keep/troubles.js";
 import { openWeeklyDigest } from "./keep/weekly-digest.js";
@@ -94,6 +94,7 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       log,
       ...groupOf(config),
       compose: (finding, earlier) => composeLetter(finding, context(earlier)),
+      onGroup: openYoungRoom(),
       onLetters: () => outbox.wake(),
       onRoom: () => broker?.askAgain(),
       onDamaged,

@@ -23,6 +23,8 @@ type LoopPorts = Readonly<{
   groupCount: number;
   groupMs: number;
   remember(): JudgeMemory;
+  /** So many readings were committed together. */
+  onGroup(readings: number): void;
   onLetters(): void;
   onRoom(): void;
   /** SQLite found the store damaged. */
@@ -108,6 +110,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     turnedAtMs = clock.monotonicMs();
     pacing = spendCommit(pacing, waiting(nowMs), turnedAtMs, rule);
     for (const acknowledge of pending.clear()) acknowledge();
+    ports.onGroup(readings.length);
     if (failingSinceMs !== null) recovered(nowMs);
     if (letters.length > 0) ports.onLetters();
   };

@@ -28,6 +28,8 @@ export type IntakePorts = JudgingPorts &
     /** A commit goes at once when so many readings wait, or the oldest has waited so long. */
     groupCount: number;
     groupMs: number;
+    /** So many readings were committed together. */
+    onGroup(readings: number): void;
     /** Letters were queued. */
     onLetters(): void;
     /** Messages were let go unacknowledged and can be taken now: make senders deliver again. */

@@ -79,6 +79,7 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
       groupMs: 60_000,
       compose: (finding, earlier) =>
         composeLetter(finding, { site: SITE, temperatureUnit: "C", earlier, trouble: null }),
+      onGroup: () => {},
       onLetters: () => {
         woken.letters += 1;
       },
