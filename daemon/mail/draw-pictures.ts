@@ -22,7 +22,7 @@ const DAYS_WITH_AIR = 2;
 export const drawNothing: DrawPictures = async () => [];
 
 /** Makes a PNG of so many pixels across from a drawing. */
-type ToPng = (svg: Markup, widthPx: number) => Promise<Buffer>;
+export type ToPng = (svg: Markup, widthPx: number) => Promise<Buffer>;
 
 /**
  * Draw letters' pictures from what the store holds when they are sent. Nothing that goes wrong

@@ -4,6 +4,7 @@ import { connectAsync, type MqttClient } from "mqtt";
 import { onTestFinished } from "vitest";
 import type { Clock } from "../../daemon/clock.js";
 import { loadConfig } from "../../daemon/config.js";
+import { toPng } from "../../daemon/drawing/to-png.js";
 import { type Keeping, startKeep } from "../../daemon/keep.js";
 import { writePace } from "../../daemon/rehearsal/fast-clock.js";
 import { SECOND_MS } from "../../shared/time.js";
@@ -83,7 +84,8 @@ export async function openRehearsal(messages: Generator<Message, void, undefined
     [client, keeping] = [null, null];
   };
   const start = async () => {
-    keeping = await startKeep(loadConfig(join(folder, "drowse.toml")), { clock, log });
+    const config = loadConfig(join(folder, "drowse.toml"));
+    keeping = await startKeep(config, { clock, log, toPng });
     client = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`, { clientId: "quillmere" });
   };
   onTestFinished(stop);
