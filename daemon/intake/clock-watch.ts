@@ -16,7 +16,7 @@ export class ClockWatch {
   }
 
   /**
-   * By how much the clock was set since the last look, ms; 0 while it runs as it should. That it
+   * By how much the clock was set since the last look, whole ms; 0 while it runs as it should. That it
    * was not set at all before is no jump, and nor is a machine that slept.
    *
    * @param nowMs the wall clock
@@ -35,7 +35,8 @@ export class ClockWatch {
     const asleepMs = this.#sleepMs(monotonicMs);
     const jumpMs = aheadMs - before - (asleepMs - this.#asleepMs);
     this.#asleepMs = asleepMs;
-    return Math.abs(jumpMs) < JUMP_LEAST_MS ? 0 : jumpMs;
+    // The steady clock has fractions, which the wall clock and the store have not.
+    return Math.abs(jumpMs) < JUMP_LEAST_MS ? 0 : Math.round(jumpMs);
   }
 
   #sleepMs(monotonicMs: number): number {

@@ -102,7 +102,7 @@ export class Intake {
   connected(): void {
     const { clock } = this.#ports;
     const monotonicMs = clock.monotonicMs();
-    const shutForMs = monotonicMs - (this.#shutSinceMs ?? monotonicMs);
+    const shutForMs = Math.round(monotonicMs - (this.#shutSinceMs ?? monotonicMs));
     this.#shutSinceMs = null;
     const nowMs = clock.nowMs();
     this.#find(monotonicMs, () => this.#judging.connected(nowMs, monotonicMs, shutForMs));

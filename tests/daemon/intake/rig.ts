@@ -35,15 +35,15 @@ const SOURCE = {
   quantity: "temperature",
 } as const;
 
-/** A clock that stands until it is moved. */
+/** A clock that stands until it is moved. Only the steady one knows fractions of a millisecond. */
 function openHandClock(nowMs: number): Clock & { move(ms: number): void; set(ms: number): void } {
-  let [wallMs, monotonicMs] = [nowMs, 1_000];
+  let [wallMs, monotonicMs] = [nowMs, 1_000.25];
   return {
     nowMs: () => wallMs,
     monotonicMs: () => monotonicMs,
     move: (ms) => {
       wallMs += ms;
-      monotonicMs += ms;
+      monotonicMs += ms + 0.125;
     },
     set: (ms) => {
       wallMs = ms;
