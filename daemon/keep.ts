@@ -17,7 +17,7 @@ import { noteTrouble } from "./keep/troubles.js";
 import { openWeeklyDigest } from "./keep/weekly-digest.js";
 import { composeLetter, composeReminder } from "./letters/compose.js";
 import { contextOf } from "./mail/context-of.js";
-import { pictureDrawer, type ToPng } from "./mail/draw-pictures.js";
+import { pictureDrawer } from "./mail/draw-pictures.js";
 import type { ArrivalDesk, Log, OpenBroker } from "./mqtt/arrival-desk.js";
 import { openEmbedded } from "./mqtt/embedded-broker.js";
 import { openOutside } from "./mqtt/outside-broker.js";
@@ -41,8 +41,6 @@ export type KeepPorts = Readonly<{
   log: Log;
   /** The store was found damaged; without a listener the watch goes on from memory. */
   onDamaged?: (error: unknown) => void;
-  /** What makes letters' pictures; a process of its own unless said otherwise. */
-  toPng?: ToPng;
 }>;
 
 /** How often the judge is told the time. */
@@ -77,7 +75,7 @@ export async function startKeep(config: Config, ports: KeepPorts): Promise<Keepi
       folder: join(config.store.folder, "letters"),
       clock,
       log,
-      draw: pictureDrawer(store, config, log, ports.toPng),
+      draw: pictureDrawer(store, config, log),
     });
     stack.add("the outbox", () => outbox.close());
 

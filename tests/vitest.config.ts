@@ -1,8 +1,14 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
+const BUILT = fileURLToPath(new URL("../dist", import.meta.url));
+
 export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
+  resolve: {
+    // It starts a process of the program as built, and beside the sources there is none.
+    alias: [{ find: /^.*\/draw-apart\.js$/, replacement: `${BUILT}/daemon/drawing/draw-apart.js` }],
+  },
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: ["tests/built.ts"],

@@ -2,7 +2,6 @@ import { DAY_MS } from "../../shared/time.js";
 import type { Config } from "../config.js";
 import { drawCourse } from "../drawing/course-picture.js";
 import { drawApart } from "../drawing/draw-apart.js";
-import type { Markup } from "../html.js";
 import type { LetterPicture } from "../letters/letter-picture.js";
 import { type CourseStore, gatherCourse } from "../season/gather-course.js";
 import type { NewLetter } from "../store/records.js";
@@ -21,9 +20,6 @@ const DAYS_WITH_AIR = 2;
 /** For letters that are to go without pictures. */
 export const drawNothing: DrawPictures = async () => [];
 
-/** Makes a PNG of so many pixels across from a drawing. */
-export type ToPng = (svg: Markup, widthPx: number) => Promise<Buffer>;
-
 /**
  * Draw letters' pictures from what the store holds when they are sent. Nothing that goes wrong
  * here keeps a letter back: it is logged, and the letter goes without.
@@ -32,7 +28,6 @@ export function pictureDrawer(
   store: CourseStore,
   config: Pick<Config, "site" | "temperatureUnit">,
   log: Pick<MailLog, "warn">,
-  toPng: ToPng = drawApart,
 ): DrawPictures {
   // A letter goes to each keeper in turn, and again after a failure.
   let last: Readonly<{ letterId: string; pictures: readonly (Buffer | null)[] }> | null = null;
@@ -41,7 +36,7 @@ export function pictureDrawer(
     const drawn: (Buffer | null)[] = [];
     for (const picture of pictures)
       drawn.push(
-        await drawOne(picture, store, config, toPng).catch((error: unknown) => {
+        await drawOne(picture, store, config).catch((error: unknown) => {
           log.warn({ letter: id, error: String(error) }, "a picture could not be drawn");
           return null;
         }),
@@ -55,7 +50,6 @@ async function drawOne(
   { chamberId, fromMs, toMs, asOfMs }: LetterPicture,
   store: CourseStore,
   { site, temperatureUnit }: Pick<Config, "site" | "temperatureUnit">,
-  toPng: ToPng,
 ): Promise<Buffer | null> {
   const chamber = site.chambers.find(({ id }) => id === chamberId);
   // A chamber may have left the config since.
@@ -71,5 +65,5 @@ async function drawOne(
     idPrefix: "letter",
     hrefOf: null,
   });
-  return toPng(svg, PNG_PX);
+  return drawApart(svg, PNG_PX);
 }

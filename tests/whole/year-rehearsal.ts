@@ -4,7 +4,6 @@ import { connectAsync, type MqttClient } from "mqtt";
 import { onTestFinished } from "vitest";
 import type { Clock } from "../../daemon/clock.js";
 import { loadConfig } from "../../daemon/config.js";
-import { toPng } from "../../daemon/drawing/to-png.js";
 import { type Keeping, startKeep } from "../../daemon/keep.js";
 import { writePace } from "../../daemon/rehearsal/fast-clock.js";
 import { SECOND_MS } from "../../shared/time.js";
@@ -85,7 +84,7 @@ export async function openRehearsal(messages: Generator<Message, void, undefined
   };
   const start = async () => {
     const config = loadConfig(join(folder, "drowse.toml"));
-    keeping = await startKeep(config, { clock, log, toPng });
+    keeping = await startKeep(config, { clock, log });
     client = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`, { clientId: "quillmere" });
   };
   onTestFinished(stop);

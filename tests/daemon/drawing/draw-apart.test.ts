@@ -1,10 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { drawApart } from "../../../daemon/drawing/draw-apart.js";
 import { toPng } from "../../../daemon/drawing/to-png.js";
-
-// As built, for it starts a process of its own.
-const BUILT = new URL("../../../dist/daemon/drawing/draw-apart.js", import.meta.url).href;
-const { drawApart }: typeof import("../../../daemon/drawing/draw-apart.js") = await import(BUILT);
 
 const SQUARE =
   '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M1 1h8v8z"/></svg>';

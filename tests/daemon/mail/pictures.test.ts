@@ -5,7 +5,6 @@ import { expect, test } from "vitest";
 import { composeDigest } from "../../../daemon/digest/compose-digest.js";
 import { digestFigures } from "../../../daemon/digest/figures.js";
 import { judgeWeek } from "../../../daemon/digest/verdict.js";
-import { toPng } from "../../../daemon/drawing/to-png.js";
 import { composeLetter } from "../../../daemon/letters/compose.js";
 import { DAYLIGHT } from "../../../daemon/letters/palette.js";
 import { pictureDrawer } from "../../../daemon/mail/draw-pictures.js";
@@ -42,7 +41,7 @@ function houseOfTheNight(keepers = [ANN]) {
   const house = openHouse();
   const batch = { readings: night(), findings: [DOOR], letters: [LETTER], judge: null, heard: [] };
   house.store.commit(batch, keepers);
-  return { ...house, draw: pictureDrawer(house.store, CONFIG, QUIET, toPng) };
+  return { ...house, draw: pictureDrawer(house.store, CONFIG, QUIET) };
 }
 
 test("a letter's row says what its picture shows, so that it can be drawn after a restart", () => {
@@ -119,7 +118,7 @@ test("a letter goes whole and without a trace of a picture when none can be draw
   };
   const said: object[] = [];
   const warn = (fields: object) => void said.push(fields);
-  house.start(serverOf(inbox), { draw: pictureDrawer(broken, CONFIG, { warn }, toPng) });
+  house.start(serverOf(inbox), { draw: pictureDrawer(broken, CONFIG, { warn }) });
   await until("it came", () => inbox.arrived.length === 1);
   await inbox.close();
   const { mail } = inbox.arrived[0]!;
@@ -139,7 +138,7 @@ test("what became known after a letter was written is not in its picture", async
   const ended = { ...DOOR, change: "ended", atMs: NIGHT_MS + 5 * HOUR_MS } as const;
   const batch = { readings: later, findings: [ended], letters: [], judge: null, heard: [] };
   house.store.commit(batch, []);
-  const after = await pictureDrawer(house.store, CONFIG, QUIET, toPng)(LETTER);
+  const after = await pictureDrawer(house.store, CONFIG, QUIET)(LETTER);
   expect(after[0]!.equals(before[0]!)).toBe(true);
 });
 
