@@ -3,6 +3,7 @@ import { type ChamberFigures, seasonOf } from "../../rules/season.js";
 import { KnownError } from "../../shared/errors.js";
 import { type Config, loadConfig } from "../config.js";
 import { gatherYear } from "../due/gather-due.js";
+import { judgedSoFar } from "../intake/judged-so-far.js";
 import { gatherProbes, lastWeek } from "../probes/standing.js";
 import { siteClock } from "../rehearsal/fast-clock.js";
 import { openStore, type Store } from "../store/store.js";
@@ -11,7 +12,7 @@ import { type Carry, carryJson, carryLines, workOutCarry } from "./now/carry.js"
 import { showStanding } from "./now/show.js";
 import { showSeason } from "./now/show-season.js";
 import { showYear } from "./now/show-year.js";
-import { gatherStanding, readJudge, type Standing } from "./now/standing.js";
+import { gatherStanding, type Standing } from "./now/standing.js";
 
 type Options = Readonly<{ json?: boolean; acknowledge?: string | true; carry?: string | true }>;
 
@@ -28,7 +29,7 @@ export async function now(configFile: string, options: Options): Promise<void> {
   try {
     const atMs = siteClock(place.folder).nowMs();
     const acknowledged = acknowledge(store, options.acknowledge, atMs);
-    const judged = readJudge(store);
+    const judged = judgedSoFar(store, site);
     const probes = gatherProbes(store, site, atMs, lastWeek(atMs));
     const standing = gatherStanding(store, site, atMs, judged, probes);
     const season = judged === null ? [] : seasonOf(judged, site);

@@ -1,6 +1,6 @@
-import { recallJudge } from "../../rules/recall.js";
 import { type ChamberFigures, seasonOf } from "../../rules/season.js";
 import type { Site } from "../../shared/site.js";
+import { judgedSoFar } from "../intake/judged-so-far.js";
 import type { Store } from "../store/store.js";
 
 /** Figures of a span, such as the winter so far, for every chamber. */
@@ -10,14 +10,13 @@ export type SeasonFigures = Readonly<{
   chambers: readonly ChamberFigures[];
 }>;
 
-/** The winter so far as the judge last wrote it down; null before the first time. */
+/** The winter so far; null before the judge first wrote it down. */
 export function seasonSoFar(
-  store: Pick<Store, "judge">,
+  store: Pick<Store, "judge" | "readings" | "checks">,
   site: Site,
   toMs: number,
 ): SeasonFigures | null {
-  const memory = store.judge.load();
-  const judged = memory === null ? null : recallJudge(memory.state);
+  const judged = judgedSoFar(store, site);
   if (judged === null) return null;
   const chambers = seasonOf(judged, site);
   const begun = chambers.flatMap(({ fromMs }) => (fromMs === null ? [] : [fromMs]));

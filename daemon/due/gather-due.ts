@@ -25,7 +25,10 @@ export type YearReport = Readonly<{
 /** Of a config, what the year hangs on. */
 export type YearConfig = Pick<Config, "site" | "year" | "release">;
 
-type YearStore = Pick<Store, "journal" | "rollups" | "excursions" | "judge" | "checks">;
+type YearStore = Pick<
+  Store,
+  "journal" | "rollups" | "excursions" | "judge" | "checks" | "readings"
+>;
 
 /** Gather from the store what is due, and whether lots may be let go. */
 export function gatherYear(store: YearStore, config: YearConfig, nowMs: number): YearReport {

@@ -80,7 +80,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
   let pacing = beginPacing(rule, clock.monotonicMs());
   let timer: NodeJS.Timeout | null = null;
   let immediate: NodeJS.Immediate | null = null;
-  let rememberedAtMs = clock.monotonicMs();
+  let rememberedAtMs = Number.NEGATIVE_INFINITY;
   let turnedAtMs = clock.monotonicMs();
   let failingSinceMs: number | null = null;
   let retryMs = RETRY_FIRST_MS;
@@ -88,12 +88,12 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
   let letGo = 0;
   let restartMayMend = true;
 
-  const commit = (): void => {
+  const commit = (isLast = false): void => {
     if (timer !== null) clearTimeout(timer);
     if (immediate !== null) clearImmediate(immediate);
     timer = null;
     immediate = null;
-    if (pending.isEmpty && !tally.hasNews) return;
+    if (pending.isEmpty && !tally.hasNews && !isLast) return;
     const nowMs = clock.monotonicMs();
     const due = nowMs - rememberedAtMs >= REMEMBER_EVERY_MS;
     const { readings, findings, letters, facts } = pending;
@@ -157,7 +157,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     }
     if (immediate !== null) return;
     // In the next turn, so that all that one socket chunk brought is one commit.
-    if (pending.readings.length >= rule.groupCount) immediate = setImmediate(commit);
+    if (pending.readings.length >= rule.groupCount) immediate = setImmediate(() => commit());
     if (timer !== null || immediate !== null) return;
     const nowMs = clock.monotonicMs();
     const dueAtMs = commitDueAtMs(pacing, waiting(nowMs), rule);
@@ -188,7 +188,11 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     },
     lastTurnMs: () => turnedAtMs,
     close: () => {
-      commit();
+      // What was judged since it was last written down need not be judged again.
+      if (rememberedAtMs > Number.NEGATIVE_INFINITY) {
+        rememberedAtMs = Number.NEGATIVE_INFINITY;
+        commit(true);
+      } else commit();
       if (retry !== null) clearTimeout(retry);
       if (timer !== null) clearTimeout(timer);
       if (immediate !== null) clearImmediate(immediate);

@@ -21,7 +21,7 @@ const BEGAN_WITHIN_MS = DAY_MS;
 
 /** Gather a season of a chamber, as of now. */
 export function gatherSeason(
-  store: WinterStore & Pick<Store, "judge">,
+  store: WinterStore & Pick<Store, "judge" | "readings" | "checks">,
   site: Site,
   chamber: Chamber,
   span: Stretch,

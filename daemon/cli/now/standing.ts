@@ -1,5 +1,4 @@
 import type { JudgeState } from "../../../rules/judge.js";
-import { recallJudge } from "../../../rules/recall.js";
 import { darkNow } from "../../../rules/saw-again.js";
 import { seasonOf } from "../../../rules/season.js";
 import type { Quantity } from "../../../shared/check.js";
@@ -7,6 +6,7 @@ import type { Cause, DarkStretch, Excursion, Urgency } from "../../../shared/exc
 import { formatRfc3339 } from "../../../shared/rfc3339.js";
 import type { Site } from "../../../shared/site.js";
 import { COPY_KEY, COPY_TROUBLE_KEY } from "../../copies/make-copy.js";
+import { judgedSoFar } from "../../intake/judged-so-far.js";
 import { clockSentence } from "../../keep/clock-note.js";
 import { readTroubles, type Trouble } from "../../keep/troubles.js";
 import { isLow } from "../../probes/battery.js";
@@ -18,7 +18,7 @@ import type { Delivery, Heard, Store } from "../../store/store.js";
 export type Standing = Readonly<{
   site: string;
   at: string;
-  /** What the cocoons felt when the judge last stored its state; null before any reading. */
+  /** The time of what was judged last; null before any reading. */
   judgedAt: string | null;
   chambers: readonly Readonly<{
     id: string;
@@ -70,12 +70,12 @@ export type Standing = Readonly<{
   unread: Readonly<Record<string, number>>;
 }>;
 
-/** Gather how everything stands from the store, with what the judge last wrote down. */
+/** Gather how everything stands from the store, with what the judge makes of it. */
 export function gatherStanding(
   store: Store,
   site: Site,
   atMs: number,
-  judged: JudgeState | null = readJudge(store),
+  judged: JudgeState | null = judgedSoFar(store, site),
   probes: readonly ProbeStanding[] = gatherProbes(store, site, atMs, lastWeek(atMs)),
 ): Standing {
   const season = judged === null ? [] : seasonOf(judged, site);
@@ -109,11 +109,6 @@ export function gatherStanding(
 }
 
 /** What the judge last wrote down; null where there is nothing that can be read. */
-export function readJudge(store: Pick<Store, "judge">): JudgeState | null {
-  const memory = store.judge.load();
-  return memory === null ? null : recallJudge(memory.state);
-}
-
 function toDark(stretch: DarkStretch | null): Standing["chambers"][number]["dark"] {
   if (stretch === null) return null;
   const { fromMs, coldestC, warmestC } = stretch;
