@@ -69,6 +69,28 @@ test("a board that was off alone for 40 minutes writes no letter", () => {
   expect(ofSilence(letters()).length).toBe(1);
 });
 
+test("a broker that was away calls nobody silent who could not be heard, unless it stays away", () => {
+  const { rig, live, letters } = open();
+  live(60, asUsual);
+  const tickFor = (minutes: number) => {
+    for (let minute = 0; minute < minutes; minute++) {
+      rig.clock.move(MINUTE_MS);
+      rig.intake.tick();
+    }
+    rig.intake.flush();
+  };
+  rig.intake.cutOff();
+  tickFor(6);
+  rig.intake.connected();
+  // What was said meanwhile is lost, and the sensor's next reading is due in a while.
+  tickFor(5);
+  live(30, asUsual);
+  expect(letters()).toEqual([]);
+  rig.intake.cutOff();
+  tickFor(20);
+  expect(ofSilence(letters()).length).toBe(1);
+});
+
 test("after a night without the board a letter says what nobody saw, though the fridge is as it was", () => {
   const { rig, live, letters } = open();
   live(4 * 60, asUsual);
