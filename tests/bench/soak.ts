@@ -6,7 +6,9 @@ import { fileURLToPath } from "node:url";
 import { type Point, theilSen } from "../../rules/trend.js";
 
 /*
- * A rehearsal of a day at sixty times its pace: how memory and open handles of the process grow.
+ * A rehearsal of four days at 240 times their pace: how memory and open handles of the process grow
+ * once a day has passed. Caches of hours, minutes and code have filled by then, and every cause of
+ * the rehearsal has had its letters.
  * `--hours N` and `--speed N` for another stretch and pace.
  */
 
@@ -14,10 +16,10 @@ const option = (name: string, otherwise: number) => {
   const at = process.argv.indexOf(name);
   return at === -1 ? otherwise : Number(process.argv[at + 1]);
 };
-const HOURS = option("--hours", 24);
-const SPEED = option("--speed", 60);
+const HOURS = option("--hours", 96);
+const SPEED = option("--speed", 240);
 const LOOK_EACH_MS = 15_000;
-/** What warms up, caches and code, has by then; our choice. */
+/** A day of the four; our choice. */
 const WARM_UP_SHARE = 0.25;
 /** A winter of 150 days may take so much; our choice, half of what the service may. */
 const WINTER_MOST_MB = 256;
