@@ -7,7 +7,6 @@ import { expect, onTestFinished, test } from "vitest";
 import { showStanding } from "../../daemon/cli/now/show.js";
 import { gatherStanding } from "../../daemon/cli/now/standing.js";
 import { type Config, loadConfig } from "../../daemon/config.js";
-import { toPng } from "../../daemon/drawing/to-png.js";
 import { startKeep } from "../../daemon/keep.js";
 import { fastClock } from "../../daemon/rehearsal/fast-clock.js";
 import { openStore } from "../../daemon/store/store.js";
@@ -86,7 +85,7 @@ test.skipIf(!mayMount)(
       void lines.push(`${message} ${JSON.stringify(fields)}`);
     const log = { info: say, warn: say, error: say };
     const clock = fastClock({ fromMs: BEGAN_MS, atMs: Date.now(), speed: SPEED });
-    const keeping = await startKeep(config, { clock, log, toPng });
+    const keeping = await startKeep(config, { clock, log });
     onTestFinished(() => keeping.close());
     const sensor = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`, {
       clean: false,
@@ -119,11 +118,11 @@ test.skipIf(!mayMount)(
     );
 
     await keeping.close();
-    await expect(startKeep(config, { clock, log, toPng })).rejects.toThrow(
+    await expect(startKeep(config, { clock, log })).rejects.toThrow(
       /^STORE_UNWRITABLE: .*drowse\.db lies on a file system that is read-only/,
     );
     expect(card.mountAgain()).toBe(true);
-    const again = await startKeep(onPort(config, keeping.port!), { clock, log, toPng });
+    const again = await startKeep(onPort(config, keeping.port!), { clock, log });
     onTestFinished(() => again.close());
     await Promise.all(kept);
     await again.close();
