@@ -1,5 +1,5 @@
 import type { Cause } from "../shared/excursion.js";
-import { MINUTE_MS } from "../shared/time.js";
+import { DAY_MS, MINUTE_MS } from "../shared/time.js";
 import {
   type Known,
   learnLongRise,
@@ -15,6 +15,7 @@ import {
   jumpedAndStands,
   NOT_OVERDUE,
   type Overdue,
+  type Standing,
   stepOverdue,
 } from "./overdue.js";
 import { type AirSample, rememberAir } from "./recent-air.js";
@@ -91,6 +92,8 @@ const LET_GO_MS = 3 * 60 * MINUTE_MS;
 
 /** No dead compressor warms the air so fast; our choice. */
 const STEEP_C_PER_MIN = 0.5;
+/** Defrosts come each six to twelve hours, or daily (common practice, no source). */
+const NEW_MS = DAY_MS;
 /** How long a fridge recovers from a door or a dead compressor; our choice. */
 const RECOVERING_MS = 6 * 60 * MINUTE_MS;
 
@@ -211,8 +214,8 @@ function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
 function stepLost({ watch, news }: Step, sample: AirSample, startsAboveC: number): Step {
   const { overdue, told } = watch;
   if (sample.airC < startsAboveC) return { watch, news };
-  const recovers = sample.atMs - watch.toldOverMs < RECOVERING_MS;
-  if (told !== null || !isOverdue(overdue, sample, watch.recent, watch.cycle.habit, recovers))
+  if (told !== null) return { watch, news };
+  if (!isOverdue(overdue, sample, watch.recent, watch.cycle.habit, standingOf(watch, sample)))
     return { watch, news };
   const { rise } = watch;
   if (rise !== null && !rise.turned && rise.early > STEEP_C_PER_MIN) {
@@ -229,6 +232,11 @@ function stepLost({ watch, news }: Step, sample: AirSample, startsAboveC: number
   }
   const lost = tell({ ...watch, lostSinceMs }, "cooling-lost", lostSinceMs);
   return { watch: lost.watch, news: [...news, ...lost.news] };
+}
+
+function standingOf({ toldOverMs, known }: AirWatch, { atMs }: AirSample): Standing {
+  if (atMs - toldOverMs < RECOVERING_MS) return "recovering";
+  return atMs - known.sinceMs < NEW_MS ? "new" : "usual";
 }
 
 function tell(watch: AirWatch, cause: AirCause, sinceMs: number): Step {

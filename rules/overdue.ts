@@ -121,27 +121,32 @@ export function endWaiting({ highSinceMs, spellsMs }: Overdue, atMs: number): Ov
   return { ...NOT_OVERDUE, spellsMs: kept.slice(-SPELLS_KEPT) };
 }
 
+/**
+ * What a fridge that keeps its air up may be doing besides: it has recovered for some hours from a
+ * door left open or a dead compressor, or its long defrosts were not seen yet.
+ */
+export type Standing = "usual" | "recovering" | "new";
+
 /** How long the air may stay up: longer where this fridge has done so before, and recovered. */
-function patienceMs({ spellsMs }: Overdue, recovers: boolean): number {
-  if (recovers) return PATIENCE_RECOVERING_MS;
+function patienceMs({ spellsMs }: Overdue, standing: Standing): number {
+  if (standing === "recovering") return PATIENCE_RECOVERING_MS;
+  if (standing === "new") return PATIENCE_MOST_MS;
   const learnedMs = Math.max(0, ...spellsMs) + SPELL_SPARE_MS;
   return Math.min(PATIENCE_MOST_MS, Math.max(PATIENCE_MS, learnedMs));
 }
 
 /**
  * Whether the compressor should have brought the air down by now and has not begun to.
- *
- * @param recovers true for some hours after a door left open or a dead compressor
  */
 export function isOverdue(
   overdue: Overdue,
   sample: AirSample,
   recent: readonly AirSample[],
   habit: Habit | null,
-  recovers: boolean,
+  standing: Standing,
 ): boolean {
   const { highSinceMs } = overdue;
-  if (highSinceMs === null || sample.atMs - highSinceMs < patienceMs(overdue, recovers))
+  if (highSinceMs === null || sample.atMs - highSinceMs < patienceMs(overdue, standing))
     return false;
   if (habit !== null && habit.turns >= SURE_TURNS && sample.airC < startsAtC(habit) + 0.1)
     return false;

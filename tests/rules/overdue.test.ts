@@ -1,6 +1,12 @@
 import { describe, expect, test } from "vitest";
 import type { Habit } from "../../rules/cycle.js";
-import { isOverdue, jumpedAndStands, NOT_OVERDUE, stepOverdue } from "../../rules/overdue.js";
+import {
+  isOverdue,
+  jumpedAndStands,
+  NOT_OVERDUE,
+  type Standing,
+  stepOverdue,
+} from "../../rules/overdue.js";
 import { type AirSample, rememberAir } from "../../rules/recent-air.js";
 import { MINUTE_MS } from "../../shared/time.js";
 
@@ -20,7 +26,7 @@ const HABIT: Habit = {
 function overdueAfterMin(
   airAtMin: (minute: number) => number,
   minutes: number,
-  { habit = HABIT as Habit | null, recovers = false } = {},
+  { habit = HABIT as Habit | null, standing = "usual" as Standing } = {},
 ): number | null {
   let overdue = NOT_OVERDUE;
   let recent: readonly AirSample[] = [];
@@ -28,7 +34,7 @@ function overdueAfterMin(
     const sample = { atMs: START_MS + minute * MINUTE_MS, airC: airAtMin(minute), hpa: null };
     recent = rememberAir(recent, sample);
     overdue = stepOverdue(overdue, recent, habit);
-    if (isOverdue(overdue, sample, recent, habit, recovers)) return minute;
+    if (isOverdue(overdue, sample, recent, habit, standing)) return minute;
   }
   return null;
 }
@@ -45,9 +51,15 @@ describe("a compressor that does not start", () => {
   });
 
   test("is given longer while the fridge recovers, but not for ever", () => {
-    const afterMin = overdueAfterMin(dead, 300, { recovers: true })!;
+    const afterMin = overdueAfterMin(dead, 300, { standing: "recovering" })!;
     expect(afterMin).toBeGreaterThan(overdueAfterMin(dead, 300)!);
     expect(afterMin).toBeLessThanOrEqual(120);
+  });
+
+  test("is given longer where no long defrost can have been seen yet, and still no hour", () => {
+    const afterMin = overdueAfterMin(dead, 300, { standing: "new" })!;
+    expect(afterMin).toBeGreaterThan(overdueAfterMin(dead, 300)!);
+    expect(afterMin).toBeLessThanOrEqual(60);
   });
 
   test("is overdue in a fridge nobody knows yet, once it is plainly warm", () => {
