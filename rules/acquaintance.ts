@@ -33,6 +33,8 @@ const OPENINGS_KEPT = 40;
 const LONG_RISES_KEPT = 40;
 const RISES_KEPT = 64;
 const RISE_LEAST_C = 1.8;
+/** Or so much vapour, where it warmed too little to be noticed by that. */
+const RISE_LEAST_HPA = 1;
 const OPENINGS_LEAST = 6;
 const LATELY_MS = 6 * DAY_MS;
 
@@ -40,13 +42,15 @@ const LATELY_MS = 6 * DAY_MS;
 export function learnRise(known: Known, rise: Rise): Known {
   const { onsetMs, peakC, baseC, mostHpa, baseHpa } = rise;
   const riseC = peakC - baseC;
-  if (riseC < RISE_LEAST_C || known.rises.at(-1)?.onsetMs === onsetMs) return known;
+  const gainedHpa = mostHpa === null || baseHpa === null ? 0 : mostHpa - baseHpa;
+  const isWorth = riseC >= RISE_LEAST_C || (rise.damp && gainedHpa >= RISE_LEAST_HPA);
+  if (!isWorth || known.rises.at(-1)?.onsetMs === onsetMs) return known;
   const past: PastRise = {
     onsetMs,
     marks: rise.marks.map(toHundredth),
     hpaMarks: rise.hpaMarks.map(toHundredth),
     riseC: toHundredth(riseC),
-    gainedHpa: mostHpa === null || baseHpa === null ? 0 : toHundredth(mostHpa - baseHpa),
+    gainedHpa: toHundredth(gainedHpa),
   };
   return { ...known, rises: [...known.rises, past].slice(-RISES_KEPT) };
 }

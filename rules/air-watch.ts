@@ -1,3 +1,4 @@
+// Longer than 250 lines because what begins a rise, tells it and lets it go is one decision.
 import type { Cause } from "../shared/excursion.js";
 import { DAY_MS, MINUTE_MS } from "../shared/time.js";
 import {
@@ -7,7 +8,7 @@ import {
   learnRise,
   NOTHING_KNOWN,
 } from "./acquaintance.js";
-import { beginCycle, type CycleState, stepCycle } from "./cycle.js";
+import { beginCycle, type CycleState, type Habit, stepCycle } from "./cycle.js";
 import { doorLogOdds, SLOW_PROBE_MIN } from "./door-odds.js";
 import {
   endWaiting,
@@ -90,6 +91,11 @@ const BACK_C = 0.2;
 /** A rise that has turned is let go after this, whatever the air does. */
 const LET_GO_MS = 3 * 60 * MINUTE_MS;
 
+/** Damp air that has stood for so long may be something wet that was put in; our choice. */
+const DAMP_LATEST_MS = 20 * MINUTE_MS;
+/** Vapour that does not go after a door was told by it says no more that it is open; our choice. */
+const DAMP_MOST_MS = 12 * 60 * MINUTE_MS;
+
 /** No dead compressor warms the air so fast; our choice. */
 const STEEP_C_PER_MIN = 0.5;
 /** Defrosts come each six to twelve hours, or daily (common practice, no source). */
@@ -112,7 +118,8 @@ export function stepAirWatch(
   startsAboveC = Number.NEGATIVE_INFINITY,
 ): Step {
   const recent = rememberAir(watch.recent, sample);
-  const cycle = stepCycle(watch.cycle, sample, watch.rise === null && watch.told === null);
+  const isQuiet = watch.told === null && (watch.rise === null || watch.rise.damp);
+  const cycle = stepCycle(watch.cycle, sample, isQuiet);
   const overdue = stepOverdue(watch.overdue, recent, cycle.habit, isOpening(watch.rise));
   const known = watch.known.sinceMs === 0 ? { ...watch.known, sinceMs: sample.atMs } : watch.known;
   // Written out: a spread would cost as much as the judging of a quiet sample.
@@ -157,7 +164,11 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
     if (noticed === null) return { watch, news: NO_NEWS };
     return weigh({ ...watch, rise: noticed }, noticed, sample);
   }
-  const rise = followRise(watch.rise, sample);
+  const bend = watch.rise.turned ? null : noticeRise(recent, cycle.habit);
+  const isWarm = bend !== null && !bend.damp;
+  const followed = followRise(watch.rise, sample);
+  const isPlain = isWarm && followed.damp && standsHigh(followed, sample, cycle.habit);
+  const rise = isPlain ? { ...followed, damp: false } : followed;
   const next = { ...watch, rise };
   if (watch.told === null || rise.turned) {
     if (climbsAgain(watch.rise, sample)) {
@@ -165,15 +176,21 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
       const again = { ...riseFromTrough(watch.rise, recent), under: underOf(watch.rise, 0) };
       return { watch: { ...over.watch, rise: again }, news: over.news };
     }
-    const bend = rise.turned ? null : noticeRise(recent, cycle.habit);
-    if (bend !== null && bendsUp(rise, bend)) {
+    if (isWarm && !rise.turned && bendsUp(rise, bend)) {
       const bent = { ...bend, under: underOf(rise, slopeBefore(rise, bend)) };
       return { watch: { ...next, rise: bent }, news: NO_NEWS };
     }
   }
+  if (!rise.turned && isStale(rise, watch.told, sample)) return finish(next, rise);
   if (!rise.turned) return weigh(next, rise, sample);
   return settled(rise, sample, cycle) ? finish(next, rise) : { watch: next, news: NO_NEWS };
 }
+
+/** Whether damp air has stood for so long that it tells of no door any more. */
+const isStale = (rise: Rise, told: AirCause | null, { atMs }: AirSample): boolean =>
+  rise.damp && atMs - rise.onsetMs > (told === null ? DAMP_LATEST_MS : DAMP_MOST_MS);
+
+const latestMs = ({ damp }: Rise): number => (damp ? DAMP_LATEST_MS : DOOR_LATEST_MS);
 
 /** Whether a slow rise, a defrost say, has turned into a steep one of its own: a door in its midst. */
 function bendsUp(rise: Rise, again: Rise): boolean {
@@ -194,20 +211,24 @@ const underOf = (rise: Rise, slope: number): Rise["under"] => ({
 /** Ask whether a rise that goes on is a door left open. */
 function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   const sinceMs = sample.atMs - rise.onsetMs;
-  const isLong = sinceMs > LONG_MS;
+  const isLong = sinceMs > LONG_MS && !rise.damp;
   // A door that was told is no habit of this fridge.
   const learns = isLong && before.told === null;
   const watch = learns ? { ...before, known: learnLongRise(before.known, rise) } : before;
   const quiet = { watch, news: NO_NEWS };
   const isSlow = sinceMs / rise.samples > SLOW_PROBE_MIN * MINUTE_MS;
-  if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > DOOR_LATEST_MS) return quiet;
+  if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > latestMs(rise)) return quiet;
   if (!isSlow && rise.samples < DOOR_SAMPLES) return quiet;
-  const fallenC = rise.peakC - sample.airC;
-  if (fallenC > Math.max(0.15, 0.03 * (rise.peakC - rise.baseC))) return quiet;
   const { habit } = watch.cycle;
-  if (habit !== null && rise.peakC < habit.topC + marginC(habit)) return quiet;
+  if (!rise.damp && !standsHigh(rise, sample, habit)) return quiet;
   if (doorLogOdds(rise, watch.known, habit) <= 0) return quiet;
   return tell(watch, "door-ajar", rise.onsetMs);
+}
+
+/** Whether the air is above its habit and has not come down from its peak. */
+function standsHigh({ peakC, baseC }: Rise, { airC }: AirSample, habit: Habit | null): boolean {
+  if (peakC - airC > Math.max(0.15, 0.03 * (peakC - baseC))) return false;
+  return habit === null || peakC >= habit.topC + marginC(habit);
 }
 
 /** Ask whether the compressor has failed to start. */
@@ -245,13 +266,14 @@ function tell(watch: AirWatch, cause: AirCause, sinceMs: number): Step {
 
 /** Whether the air is back where this fridge usually keeps it. */
 function settled(rise: Rise, sample: AirSample, cycle: CycleState): boolean {
+  if (rise.damp) return true;
   if (sample.atMs - rise.peakAtMs > LET_GO_MS) return true;
   if (cycle.habit === null) return sample.airC <= rise.baseC + 0.35 * (rise.peakC - rise.baseC);
   return sample.airC <= Math.max(cycle.habit.topC, rise.baseC) + BACK_C;
 }
 
 const isOpening = (rise: Rise | null): boolean =>
-  rise !== null && rise.peakAtMs - rise.onsetMs <= OPENING_MS;
+  rise !== null && !rise.damp && rise.peakAtMs - rise.onsetMs <= OPENING_MS;
 
 function finish(before: AirWatch, rise: Rise): Step {
   const watch = { ...before, restedMs: rise.before[rise.before.length - 1]!.atMs };
@@ -262,6 +284,10 @@ function finish(before: AirWatch, rise: Rise): Step {
     const overdue = { ...watch.overdue, highSinceMs: null };
     const next = { ...watch, ...FORGIVEN, known, overdue, toldOverMs: rise.peakAtMs };
     return { watch: next, news: [over] };
+  }
+  if (rise.damp) {
+    const over: AirNews = { kind: "over", cause: "opening", ...span };
+    return { watch: { ...watch, known, rise: null }, news: [over] };
   }
   if (!isOpening(rise)) {
     const over: AirNews = { kind: "over", cause: "defrost", ...span };

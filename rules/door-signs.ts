@@ -1,15 +1,11 @@
 import { MINUTE_MS } from "../shared/time.js";
-import {
-  type Known,
-  largeOpeningC,
-  longOpeningMin,
-  longRises,
-  longRisesADay,
-} from "./acquaintance.js";
+import type { Known } from "./acquaintance.js";
 import type { Habit } from "./cycle.js";
+import { saturationPressureHpa as saturationHpa } from "./humid-air.js";
 import { likenessOf } from "./likeness.js";
+import { rhythmOf } from "./rhythm.js";
 import { mixing, type Rise, vapourLost } from "./rise.js";
-import { clockOf, isClockwork, isTooSoon, scheduleAt } from "./schedule.js";
+import { bell, flag, usualOf } from "./usual-rises.js";
 
 /** What speaks for or against a door left open while the air still climbs or stays up. */
 export type DoorSigns = Readonly<{
@@ -76,22 +72,47 @@ export type DoorSigns = Readonly<{
   underDue: number;
   /** Warming beyond what the slower rise would have brought, K. */
   overUnder: number;
+  /** How well a fridge's rises keep a beat, how sure that is, and how near it this one began. */
+  beatShare: number;
+  beatSure: number;
+  beatNear: number;
+  beatOff: number;
+  /** How near the beat the slower rise began in whose midst this one did. */
+  beatUnder: number;
+  /** Likeness to its kin: to rises that keep the beat, or to those that do not. */
+  lnKin: number;
+  kinClimbing: number;
+  kinNear: number;
+  kinFar: number;
+  kinBeyond: number;
+  /** Whether one of its kind is due by the time that usually lies between them. */
+  waited: number;
+  waitSpread: number;
+  /** Vapour for each kelvin against the last openings. */
+  mixLately: number;
+  /** Share of the warming, and of the vapour, that came within the first two minutes. */
+  warmFront: number;
+  vapourFront: number;
+  /** Vapour against saturation now, 0 to 1. */
+  saturated: number;
+  /** 1 where it was noticed by its vapour alone. */
+  damp: number;
   lnMinutes: number;
   lnSamples: number;
 }>;
 
 // Stand-ins for what is not known yet; our choice.
 const TOP_UNKNOWN_C = 4.5;
-const LONG_OPENING_UNKNOWN_MIN = 3.5;
 const VAPOUR_LOST_UNKNOWN = 0.25;
 const MIXING_UNKNOWN = 0.35;
+const VAPOUR_FRONT_UNKNOWN = 0.6;
+const SATURATED_UNKNOWN = 0.8;
 /** The most that a defrost warms the air, K; our choice, from the usual 3 to 8 K. */
 const DEFROST_MOST_C = 7.5;
 /** Vapour gained is too little to ask for its slope below this, hPa. */
 const GAIN_LEAST_HPA = 0.4;
 
 const clamp = (value: number, low: number, high: number) => Math.min(high, Math.max(low, value));
-const flag = (holds: boolean): number => (holds ? 1 : 0);
 
 /** Gather the signs of one rise at the present sample. */
 export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSigns {
@@ -106,6 +127,8 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
   const lost = clamp(vapourLost(rise) ?? VAPOUR_LOST_UNKNOWN, -0.1, 1);
   const mix = clamp(mixing(rise) ?? MIXING_UNKNOWN, -0.5, 1.5);
   const like = likenessOf(known, rise);
+  const { kin } = like;
+  const rhythm = rhythmOf(known.rises, rise.onsetMs);
   const mixOpen = clamp(like.mixAgainstOpenings, -1, 1);
   return {
     lnEarly: Math.log(early),
@@ -150,13 +173,27 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
     clockOff: clock.share ** 3 * (1 - bell(clock.offMin, 12)),
     underDue: under,
     overUnder: rise.under === null ? 0 : Math.max(0, riseC - rise.under.slope * minutes),
+    beatShare: rhythm.share,
+    beatSure: Math.min(rhythm.odds, 40) / 40,
+    beatNear: rhythm.share * bell(rhythm.offMin, 5),
+    beatOff: rhythm.share ** 4 * (1 - bell(rhythm.offMin, 12)),
+    beatUnder: usual.beatUnder,
+    lnKin: Math.log(1 + kin.seen),
+    kinClimbing: Math.log(1 + kin.climbing),
+    kinNear: Math.log(1 + kin.nearBoth),
+    kinFar: kin.far,
+    kinBeyond: clamp(kin.beyond, -1.5, 1),
+    waited: clamp(like.lnWait, -2, 1),
+    waitSpread: clamp(like.lnWaitSpread, 0, 2),
+    mixLately: clamp(like.mixAgainstLately, -1, 1),
+    warmFront: clamp((rise.marks[0] ?? riseC) / riseC, -0.2, 1.2),
+    vapourFront: clamp(vapourFront(rise), -0.5, 1.5),
+    saturated: now.hpa === null ? SATURATED_UNKNOWN : now.hpa / saturationHpa(now.airC),
+    damp: flag(rise.damp),
     lnMinutes: Math.log(Math.max(minutes, 1)),
     lnSamples: Math.log(rise.samples),
   };
 }
-
-/** 1 at zero, falling to 0 beyond the width. */
-const bell = (value: number, width: number): number => Math.exp(-((value / width) ** 2));
 
 /** Vapour gained by the peak, hPa; 0 where humidity is not measured. */
 const gainedHpa = ({ baseHpa, peakHpa }: Rise): number =>
@@ -170,48 +207,9 @@ function vapourSlope(rise: Rise): number {
   return from === null || to === null || gained <= GAIN_LEAST_HPA ? 0 : (to - from) / gained;
 }
 
-/** What is usual in this fridge, as known when a rise began: the same for all its samples. */
-type Usual = Readonly<{
-  onsetMs: number;
-  underMs: number | null;
-  largeC: number | null;
-  longMin: number;
-  longEarly: number | null;
-  lnLong: number;
-  lnLongADay: number;
-  clock: ReturnType<typeof clockOf>;
-  offSchedule: number;
-  onSchedule: number;
-  tooSoon: number;
-  under: number;
-}>;
-
-// It costs as much as all the rest of a reading, and lasts until something is learned.
-const usuals = new WeakMap<Known, Usual>();
-
-function usualOf(known: Known, { onsetMs, under }: Rise): Usual {
-  const before = usuals.get(known);
-  const underMs = under?.onsetMs ?? null;
-  if (before !== undefined && before.onsetMs === onsetMs && before.underMs === underMs)
-    return before;
-  const long = longRises(known, onsetMs);
-  const clock = clockOf(known, onsetMs);
-  const isDue = (atMs: number) =>
-    scheduleAt(clockOf(known, atMs)) === "due" || isClockwork(known, atMs);
-  const usual = {
-    onsetMs,
-    underMs,
-    largeC: largeOpeningC(known),
-    longMin: longOpeningMin(known) ?? LONG_OPENING_UNKNOWN_MIN,
-    longEarly: long.early,
-    lnLong: Math.log(1 + long.count),
-    lnLongADay: Math.log(longRisesADay(known, onsetMs)),
-    clock,
-    offSchedule: flag(scheduleAt(clock) === "not due"),
-    onSchedule: flag(isDue(onsetMs)),
-    tooSoon: flag(isTooSoon(known, onsetMs)),
-    under: underMs === null ? 0 : flag(isDue(underMs)),
-  };
-  usuals.set(known, usual);
-  return usual;
+/** Share of the vapour gained that came within the first two minutes. */
+function vapourFront(rise: Rise): number {
+  const gained = gainedHpa(rise);
+  const first = rise.hpaMarks[0];
+  return first === undefined || gained <= GAIN_LEAST_HPA ? VAPOUR_FRONT_UNKNOWN : first / gained;
 }

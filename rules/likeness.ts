@@ -1,5 +1,7 @@
 import { quantile } from "simple-statistics";
+import { HOUR_MS } from "../shared/time.js";
 import type { Known, PastRise } from "./acquaintance.js";
+import { BEAT_MIN, type Rhythm, rhythmOf } from "./rhythm.js";
 import type { Rise } from "./rise.js";
 
 /** What the remembered rises say of the present one, all compared at the same minute. */
@@ -19,6 +21,23 @@ export type Likeness = Readonly<{
   /** Vapour for each kelvin against the usual of openings, and of long rises, hPa/K. */
   mixAgainstOpenings: number;
   mixAgainstLong: number;
+  /** Vapour for each kelvin against the usual of the last few openings, hPa/K. */
+  mixAgainstLately: number;
+  /** ln of the time since the last rise so near against the usual time between those; 0 of few. */
+  lnWait: number;
+  /** ln of their longest usual time between against their shortest: 0 where they keep a clock. */
+  lnWaitSpread: number;
+  /** The same comparisons with kin only: with rises that kept the fridge's beat if the present one
+   * does, with those that did not if it does not; with all where the fridge has no beat. */
+  kin: Kin;
+}>;
+
+type Kin = Readonly<{
+  seen: number;
+  climbing: number;
+  nearBoth: number;
+  far: number;
+  beyond: number;
 }>;
 
 // How close two courses must be; our choice: a fifth, and what noise does to both ends.
@@ -37,6 +56,13 @@ const CLIMBING_LEAST = 3;
 const MIX_LEAST = 4;
 /** Vapour for each kelvin means nothing below this, K. */
 const MIX_LEAST_C = 0.8;
+/** The last openings of about a day. */
+const MIX_LATELY = 8;
+/** How near a rise must be to be taken for one of the same kind, and how many make a usual wait. */
+const SAME_KIND = 0.3;
+const WAITS_LEAST = 4;
+/** Shorter waits are one disturbance; ms. */
+const WAIT_LEAST_MS = 1.5 * HOUR_MS;
 
 // A rise keeps its marks until it reaches the next, so what they are like is asked once for each.
 const remembered = new WeakMap<readonly number[], Likeness>();
@@ -54,27 +80,41 @@ export function likenessOf(known: Known, rise: Rise): Likeness {
 function compare(rises: readonly PastRise[], rise: Rise): Likeness {
   const { onsetMs, marks, hpaMarks } = rise;
   const last = marks.length - 1;
+  const rhythm = rhythmOf(rises, onsetMs);
   const all = beginTopTwo();
   const climbers = beginTopTwo();
+  const kinClimbers = beginTopTwo();
   const mixes: { opening: number[]; long: number[] } = { opening: [], long: [] };
+  const onsetsAlike: number[] = [];
   let alike = 0;
   let near = 0;
   let nearBoth = 0;
   let nearest = FAR * FAR;
+  let kinSeen = 0;
+  let kinNearBoth = 0;
+  let kinNearest = FAR * FAR;
   for (const past of rises) {
     if (past.onsetMs >= onsetMs) continue;
+    const isKin = areKin(rhythm, past.onsetMs);
+    if (isKin) kinSeen++;
     noteMix(mixes, past, last);
     const wasC = past.marks[last];
     noteTop(all, wasC ?? past.riseC);
     if (wasC === undefined) continue;
     noteTop(climbers, wasC);
+    if (isKin) noteTop(kinClimbers, wasC);
     if (isAlike(marks, past.marks)) alike++;
     const apart = distance(marks, past.marks, NEAR_C);
-    if (apart > nearest && apart > FAR * FAR) continue;
+    if (apart > nearest && apart > kinNearest && apart > FAR * FAR) continue;
     const both = apart + distance(hpaMarks, past.hpaMarks, NEAR_HPA);
     near += Math.exp(-0.5 * apart);
-    nearBoth += Math.exp(-0.5 * both);
+    const nearness = Math.exp(-0.5 * both);
+    nearBoth += nearness;
     nearest = Math.min(nearest, both);
+    if (nearness > SAME_KIND) onsetsAlike.push(past.onsetMs);
+    if (!isKin) continue;
+    kinNearBoth += nearness;
+    kinNearest = Math.min(kinNearest, both);
   }
   const byNowC = marks[last] ?? rise.peakC - rise.baseC;
   const mix = (hpaMarks[last] ?? 0) / Math.max(byNowC, MIX_LEAST_C);
@@ -89,6 +129,37 @@ function compare(rises: readonly PastRise[], rise: Rise): Likeness {
     beyondClimbing: climbers.count < CLIMBING_LEAST ? 0 : lnAgainst(byNowC, climbers),
     mixAgainstOpenings: isHumid ? againstMiddle(mix, mixes.opening) : 0,
     mixAgainstLong: isHumid ? againstMiddle(mix, mixes.long) : 0,
+    mixAgainstLately: isHumid ? againstMiddle(mix, mixes.opening.slice(-MIX_LATELY)) : 0,
+    ...waitOf(onsetsAlike, onsetMs),
+    kin: {
+      seen: kinSeen,
+      climbing: kinClimbers.count,
+      nearBoth: kinNearBoth,
+      far: Math.sqrt(kinNearest),
+      beyond: kinClimbers.count < CLIMBING_LEAST ? 0 : lnAgainst(byNowC, kinClimbers),
+    },
+  };
+}
+
+/** Whether a remembered rise is one of those that the present one may be. */
+const areKin = ({ share, offMin, kept }: Rhythm, pastMs: number): boolean =>
+  share === 0 || kept.has(pastMs) === offMin <= BEAT_MIN;
+
+/** How the time since the last rise of one kind compares with the time that usually lies between. */
+function waitOf(
+  onsets: readonly number[],
+  nowMs: number,
+): Pick<Likeness, "lnWait" | "lnWaitSpread"> {
+  const waits: number[] = [];
+  for (let k = 1; k < onsets.length; k++) {
+    const waitMs = onsets[k]! - onsets[k - 1]!;
+    if (waitMs > WAIT_LEAST_MS) waits.push(waitMs);
+  }
+  if (waits.length < WAITS_LEAST) return { lnWait: 0, lnWaitSpread: 0 };
+  const since = Math.max(nowMs - onsets[onsets.length - 1]!, WAIT_LEAST_MS / 4);
+  return {
+    lnWait: Math.log(since / quantile(waits, 0.5)),
+    lnWaitSpread: Math.log(quantile(waits, 0.8) / quantile(waits, 0.2)),
   };
 }
 

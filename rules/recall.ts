@@ -51,7 +51,7 @@ function fromEarlier(
     ...chamber,
     // Before the eleventh all was judged in the order in which it came.
     judgedMs: chamber.judgedMs || (chamber.exposure?.atMs ?? 0),
-    watch: withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch),
+    watch: withDamp(withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch)),
     heat: withWater(heat),
     cold: withWater(cold),
     // A slot under way is minutes; before the seventh its boxes did not say how long values stand.
@@ -86,6 +86,13 @@ function withUsualBottom(watch: AirWatch): AirWatch {
   const known = { ...habit, usualBottomC: habit.usualBottomC ?? habit.bottomC };
   return { ...watch, cycle: { ...watch.cycle, habit: known } };
 }
+
+/** Versions before the twelfth noticed no rise by its vapour alone. */
+function withDamp(watch: AirWatch): AirWatch {
+  return watch.rise === null ? watch : { ...watch, rise: { ...NOT_DAMP, ...watch.rise } };
+}
+
+const NOT_DAMP = { damp: false };
 
 /** Versions before the fifth knew nothing of how well probes measure. */
 const NO_HEALTH: JudgeState["health"] = { probes: [], partings: [] };

@@ -32,6 +32,8 @@ export type Rise = Readonly<{
   hpaMarks: readonly number[];
   /** The slower rise in whose midst this one began: when it began, and how fast it was, K/min. */
   under: Readonly<{ onsetMs: number; slope: number }> | null;
+  /** Noticed by a jump of vapour while it warmed too little: a door in a cool room. */
+  damp: boolean;
   /** The last samples, oldest first, to tell its present slope. */
   before: readonly AirSample[];
 }>;
@@ -42,6 +44,11 @@ const STEEPEST_UNKNOWN = 0.4;
 const EXCESS_C = 0.9;
 /** Above the usual top a smaller excess is enough, K; our choice. */
 const EXCESS_ABOVE_C = 0.5;
+/** Or the vapour must jump by so much, beyond what frost gives off in a pause, hPa; our choice. */
+const EXCESS_HPA = 1;
+const FROST_HPA_PER_MIN = 0.15;
+/** Share of the gained vapour that a plate takes back once a door is shut; our choice. */
+const DRIED_SHARE = 0.5;
 const LOOKBACK_MS = 4.2 * MINUTE_MS;
 /** The first minutes tell most: after them both a door and a heater level off. */
 const EARLY_MS = 4.5 * MINUTE_MS;
@@ -74,20 +81,28 @@ export function noticeRise(
   const steep = 1.3 * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
   let onset = last;
   let most = Number.NEGATIVE_INFINITY;
+  let dampOnset = last;
+  let mostHpa = Number.NEGATIVE_INFINITY;
   for (let i = last - 1; i >= 0; i--) {
     const earlier = recent[i]!;
     if (earlier.atMs < sinceMs) break;
     // The neighbour always counts, so that a slow probe is not blind.
     if (newest.atMs - earlier.atMs > LOOKBACK_MS && i < last - 1) break;
-    const excess = newest.airC - earlier.airC - (steep * (newest.atMs - earlier.atMs)) / MINUTE_MS;
+    const minutes = (newest.atMs - earlier.atMs) / MINUTE_MS;
+    const excess = newest.airC - earlier.airC - steep * minutes;
     if (excess > most) {
       most = excess;
       onset = i;
     }
+    if (newest.hpa === null || earlier.hpa === null || newest.airC < earlier.airC) continue;
+    const excessHpa = newest.hpa - earlier.hpa - FROST_HPA_PER_MIN * minutes;
+    if (excessHpa <= mostHpa) continue;
+    mostHpa = excessHpa;
+    dampOnset = i;
   }
   const above = habit !== null && newest.airC > habit.topC + marginC(habit);
-  if (most < (above ? EXCESS_ABOVE_C : EXCESS_C)) return null;
-  return riseFrom(recent, onset);
+  if (most >= (above ? EXCESS_ABOVE_C : EXCESS_C)) return riseFrom(recent, onset);
+  return mostHpa < EXCESS_HPA ? null : { ...riseFrom(recent, dampOnset), damp: true };
 }
 
 /** The rise that begins at one of the samples, followed to the newest. */
@@ -128,6 +143,7 @@ function beginRise(onset: AirSample): Rise {
     marks: [],
     hpaMarks: [],
     under: null,
+    damp: false,
     before: [onset],
   };
 }
@@ -184,8 +200,11 @@ export function followRise(rise: Rise, sample: AirSample): Rise {
   };
   if (rise.turned)
     return airC <= rise.troughC ? { ...moved, troughC: airC, troughAtMs: atMs } : moved;
+  if (rise.damp && (vapourLost(moved) ?? 0) > DRIED_SHARE)
+    return { ...moved, turned: true, troughC: airC, troughAtMs: atMs };
   if (airC < rise.peakC) {
-    const turned = airC <= rise.peakC - turnC(rise);
+    // A compressor at work brings the little warmth of an open door down again.
+    const turned = !rise.damp && airC <= rise.peakC - turnC(rise);
     const deeper = rise.troughAtMs < rise.peakAtMs || airC <= rise.troughC;
     return deeper ? { ...moved, turned, troughC: airC, troughAtMs: atMs } : { ...moved, turned };
   }

@@ -55,3 +55,29 @@ test("a rise is not compared with itself or with later ones", () => {
   expect(likenessOf(known, longer(START_MS)).climbing).toBe(0);
   expect(likenessOf(known, longer(START_MS + 2 * 6 * HOUR_MS)).climbing).toBe(2);
 });
+
+/** Eight defrosts by a timer of six hours, and as many openings between them at odd times. */
+const timed = Array.from({ length: 8 }, (_, i) => i).reduce((all: Known, i) => {
+  const defrostMs = START_MS + i * 6 * HOUR_MS;
+  const openMs = defrostMs + HOUR_MS + ((i * 47) % 200) * MINUTE_MS;
+  return learnRise(learnRise(all, longer(defrostMs)), riseOf(openMs, 1.6, 0.7, 3));
+}, NOTHING_KNOWN);
+
+test("a rise off a fridge's beat is compared with those off it, one on it with those on it", () => {
+  const like = (onsetMs: number) => likenessOf(timed, riseOf(onsetMs, 0.8, 0.05, 4)).kin;
+  const due = like(START_MS + 48 * HOUR_MS);
+  expect(due.seen).toBe(8);
+  expect(due.nearBoth).toBeCloseTo(8, 1);
+  const odd = like(START_MS + 49.5 * HOUR_MS);
+  expect(odd.seen).toBe(8);
+  expect(odd.nearBoth).toBe(0);
+  expect(odd.climbing).toBe(0);
+});
+
+test("how long rises of one kind lie apart tells whether one of them is due", () => {
+  const wait = (onsetMs: number) => likenessOf(known, riseOf(onsetMs, 0.8, 0.05, 4));
+  const lastMs = START_MS + 7 * 6 * HOUR_MS;
+  expect(wait(lastMs + 6 * HOUR_MS).lnWait).toBeCloseTo(0, 6);
+  expect(wait(lastMs + 3 * HOUR_MS).lnWait).toBeCloseTo(-Math.LN2, 6);
+  expect(wait(lastMs + 6 * HOUR_MS).lnWaitSpread).toBeCloseTo(0, 6);
+});

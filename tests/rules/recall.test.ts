@@ -12,11 +12,13 @@ const course = liveCourse({ days: 2, seed: 3 });
 const { state } = judgeCourse(course);
 
 /** The same memory as an earlier version wrote it down. */
-function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8 | 9 | 10): string {
+function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8 | 9 | 10 | 11): string {
+  const eleventh = { ...state, chambers: state.chambers.map(withoutDamp) };
+  if (version === 11) return JSON.stringify({ ...eleventh, version });
   const tenth = {
-    ...state,
+    ...eleventh,
     hearings: state.hearings.map(({ silentFromMs: _, ...hearing }) => hearing),
-    chambers: state.chambers.map(withoutLate),
+    chambers: eleventh.chambers.map(withoutLate),
   };
   if (version === 10) return JSON.stringify({ ...tenth, version });
   const ninth = { ...tenth, chambers: tenth.chambers.map(withoutJump) };
@@ -37,6 +39,14 @@ function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8 | 9 | 10): string {
     return version === 1 ? first : { ...first, tended: { damped: tended.damped } };
   });
   return JSON.stringify({ ...known, version, chambers });
+}
+
+/** Before the twelfth no rise was noticed by its vapour alone. */
+function withoutDamp<T extends Readonly<{ watch: AirWatch }>>(chamber: T) {
+  const { watch } = chamber;
+  if (watch.rise === null) return chamber;
+  const { damp: _, ...rise } = watch.rise;
+  return { ...chamber, watch: { ...watch, rise } };
 }
 
 /** Before the eleventh what came late was judged as though it had happened when it came. */
@@ -75,7 +85,7 @@ test("a memory of this version comes back as it was", () => {
   expect(recallJudge(JSON.stringify(state))).toEqual(state);
 });
 
-test.each([1, 2, 3, 4, 5, 6, 7, 8, 9, 10] as const)(
+test.each([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11] as const)(
   "a memory of version %s keeps what the winter cost, and goes on judging",
   (version) => {
     const recalled = recallJudge(asEarlier(version))!;
@@ -111,6 +121,14 @@ test.each([1, 2, 3, 4, 5, 6, 7, 8, 9, 10] as const)(
     expect(goOn.state.chambers[0]!.slow.places.length).toBe(2);
   },
 );
+
+test("a rise that an earlier version followed was noticed by its warmth", () => {
+  const stored = JSON.parse(asEarlier(11));
+  const onset = { atMs: state.nowMs - 2 * MINUTE_MS, airC: 2, hpa: null };
+  stored.chambers[0].watch.rise = { onsetMs: onset.atMs, baseC: 2, peakC: 5, before: [onset] };
+  const { rise } = recallJudge(JSON.stringify(stored))!.chambers[0]!.watch;
+  expect(rise).toMatchObject({ damp: false, peakC: 5 });
+});
 
 test("an excursion that an earlier version opened ends with a cost that is a number", () => {
   const heat = {

@@ -71,6 +71,24 @@ describe("a rise", () => {
     expect(riseIn(small(4.2))).not.toBeNull();
   });
 
+  test("is noticed by a jump of vapour where a cool room warms the air by little", () => {
+    const airsC = [2, 2, 2.1, 2.5, 2.6];
+    const hpas = [5.1, 5.2, 5.1, 7, 7.2];
+    const rise = riseIn(samplesOf(airsC, 1, hpas))!;
+    expect(rise).toMatchObject({ damp: true, onsetMs: START_MS + 2 * MINUTE_MS, baseHpa: 5.1 });
+    expect(riseIn(samplesOf(airsC))).toBeNull();
+    // Frost that a pause of the compressor gives off comes slowly.
+    expect(riseIn(samplesOf(airsC, 1, [5.1, 5.2, 5.4, 5.6, 5.7]))).toBeNull();
+  });
+
+  test("noticed by vapour is over when the plate has taken half of it back, whatever the air does", () => {
+    const airsC = [2, 2, 2.1, 2.5, 2.3, 2, 1.8];
+    const open = riseIn(samplesOf(airsC, 1, [5.1, 5.2, 5.1, 7, 7.2, 7, 6.9]))!;
+    expect(open.turned).toBe(false);
+    const shut = riseIn(samplesOf(airsC, 1, [5.1, 5.2, 5.1, 7, 7.2, 6.4, 6]))!;
+    expect(shut.turned).toBe(true);
+  });
+
   test("of a fridge not yet known is noticed when it is a plain one", () => {
     expect(riseIn(samplesOf([2, 2, 4.5]), null)).not.toBeNull();
     expect(riseIn(samplesOf([2, 2.3, 2.7, 3]), null)).toBeNull();
