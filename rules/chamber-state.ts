@@ -15,8 +15,6 @@ import { AT_EASE, type Warmth } from "./warmth.js";
 /** All that is remembered of one chamber. */
 export type ChamberState = Readonly<{
   chamberId: string;
-  /** End of the last moment it was judged in, ms; never goes back. 0 before the first. */
-  judgedMs: number;
   /** The air probe whose course is followed; another takes over only when it falls silent. */
   leadId: string | null;
   leadUntilMs: number;
@@ -46,7 +44,6 @@ export type ChamberState = Readonly<{
 export function beginChamber(chamberId: string): ChamberState {
   return {
     chamberId,
-    judgedMs: 0,
     leadId: null,
     leadUntilMs: 0,
     watch: beginAirWatch(),

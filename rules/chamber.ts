@@ -94,8 +94,7 @@ export function stepChamber(
   }
   if (!seesCocoons) {
     const gathering = gatherWall(state.gathering, atMs, heard);
-    const seen = { ...state, judgedMs: atMs, roomC, roomUntilMs, gathering, alone };
-    return { state: seen, findings: NONE };
+    return { state: { ...state, roomC, roomUntilMs, gathering, alone }, findings: NONE };
   }
   // Without any air to pair it with, such a probe was paired with the cocoons.
   if (airs.length === 0 && leadUntilMs < atMs) airHpa = airHumidity(alone, atMs)?.hpa ?? null;
@@ -111,7 +110,6 @@ export function stepChamber(
   // Written out, here and below: a spread of so many fields costs more than all that is judged.
   const told: ChamberState = {
     chamberId,
-    judgedMs: atMs,
     leadId,
     leadUntilMs,
     watch,
@@ -163,7 +161,6 @@ function feel(
   const { chamberId, leadId, leadUntilMs, watch, cocoon, airC, humidityPct } = state;
   const felt: ChamberState = {
     chamberId,
-    judgedMs: atMs,
     leadId,
     leadUntilMs,
     watch,

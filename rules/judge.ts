@@ -7,7 +7,7 @@ import { beginChamber, type ChamberState } from "./chamber-state.js";
 import { adoptHealths, beginHealths, type Health, sieve } from "./health/sieve.js";
 import type { HeardHumidity } from "./humidity-alone.js";
 import type { Heard } from "./lead-air.js";
-import { dueOf, momentEndOf } from "./moment.js";
+import { dueOf, firstEndOf, momentEndOf } from "./moment.js";
 import {
   beginHearing,
   type Deaf,
@@ -163,6 +163,8 @@ const join = (a: readonly Finding[], b: readonly Finding[]): readonly Finding[] 
  * counts. Each turn judges a reading at least.
  */
 function advance(from: JudgeState, toMs: number, site: Site): Judged {
+  // Said apart, since it is so for nearly every reading.
+  if (from.momentEndMs === null || toMs < from.momentEndMs) return passSilence(from, toMs, site);
   let state = from;
   let findings = NOTHING;
   while (state.momentEndMs !== null && state.momentEndMs <= toMs) {
@@ -218,8 +220,7 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
     return step.state;
   });
   // Told first, and judged last: what a silence may have held is known once its chamber was judged.
-  const when = { momentEndMs: atMs, nowMs };
-  const { hearings, findings: ended } = endSilences(before, due, when, site, chambers);
+  const { hearings, findings: ended } = endSilences(before, due, atMs, nowMs, site, chambers);
   const nextMuteMs = ended.length === 0 ? state.nextMuteMs : nextSilenceMs(hearings, site);
   const next = {
     ...state,
@@ -227,10 +228,7 @@ function judgeMoment(state: JudgeState, atMs: number, site: Site): Judged {
     health,
     chambers,
     gathered: left,
-    momentEndMs: left.reduce(
-      (endMs: number | null, r) => sooner(endMs, momentEndOf(r, nowMs, chambers, site)),
-      null,
-    ),
+    momentEndMs: left.length === 0 ? null : firstEndOf(left, nowMs, chambers, site),
     nextMuteMs,
   };
   return { state: next, findings: join(ended, found) };

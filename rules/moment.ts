@@ -29,6 +29,16 @@ export function momentEndOf(
   return ownMs > nowMs || ownMs > judgedMsOf(reading, chambers, site) ? ownMs : endAfter(nowMs);
 }
 
+/** End of the first moment that some readings are to be judged in. */
+export function firstEndOf(
+  left: readonly Reading[],
+  nowMs: number,
+  chambers: readonly ChamberState[],
+  site: Site,
+): number {
+  return Math.min(...left.map((reading) => momentEndOf(reading, nowMs, chambers, site)));
+}
+
 /** What of the gathered is judged in the moment that ends at `endMs`, and what waits for its own. */
 export function dueOf(
   gathered: readonly Reading[],
@@ -36,9 +46,7 @@ export function dueOf(
   chambers: readonly ChamberState[],
   site: Site,
 ): Readonly<{ due: readonly Reading[]; left: readonly Reading[] }> {
-  // Nothing came late, as nearly always.
-  if (gathered.every(({ takenAtMs }) => takenAtMs < endMs && takenAtMs >= endMs - MOMENT_MS))
-    return { due: gathered, left: NOTHING };
+  if (isAllOf(gathered, endMs)) return { due: gathered, left: NOTHING };
   const isDue = (reading: Reading): boolean =>
     reading.takenAtMs < endMs && judgedMsOf(reading, chambers, site) < endMs;
   return { due: gathered.filter(isDue), left: gathered.filter((reading) => !isDue(reading)) };
@@ -46,8 +54,15 @@ export function dueOf(
 
 const NOTHING: readonly Reading[] = [];
 
-/** Until when the chamber that a reading tells of was judged, ms; 0 outdoors. */
+/** Whether nothing came late, as nearly always. */
+function isAllOf(gathered: readonly Reading[], endMs: number): boolean {
+  for (const { takenAtMs } of gathered)
+    if (takenAtMs >= endMs || takenAtMs < endMs - MOMENT_MS) return false;
+  return true;
+}
+
+/** Until when the cocoons that a reading is about were judged, ms; 0 before that, and outdoors. */
 function judgedMsOf({ probeId }: Reading, chambers: readonly ChamberState[], site: Site): number {
   const { chamberId } = site.probes[probeIndex(site).get(probeId)!]!;
-  return chambers.find((c) => c.chamberId === chamberId)?.judgedMs ?? 0;
+  return chambers.find((c) => c.chamberId === chamberId)?.exposure?.atMs ?? 0;
 }

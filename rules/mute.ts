@@ -19,8 +19,8 @@ export type Hearing = Readonly<{
   probeId: string;
   /** Time of its newest reading; 0 before the first. */
   lastAtMs: number;
-  /** Since when its silence counts: its newest reading, or later where it came late or nobody listened. */
-  silentFromMs: number;
+  /** So long after it a silence does not count, ms: it came late, or nobody listened. */
+  excusedMs: number;
   /** Its usual interval as heard, ms; null until it is known. */
   heardMs: number | null;
   /** A pause that nine of ten of its pauses are shorter than, as heard, ms; null likewise. */
@@ -30,7 +30,7 @@ export type Hearing = Readonly<{
 }>;
 
 export function beginHearing(probeId: string): Hearing {
-  return { probeId, lastAtMs: 0, silentFromMs: 0, heardMs: null, longMs: null, mute: null };
+  return { probeId, lastAtMs: 0, excusedMs: 0, heardMs: null, longMs: null, mute: null };
 }
 
 /**
@@ -74,16 +74,17 @@ export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
     nextMs = heardMs + Math.max(-stepMs, Math.min(stepMs, gapMs - heardMs));
   }
   const nextLongMs = lastAtMs === 0 ? longMs : longPauseMs(longMs ?? gapMs, gapMs);
-  const silentFromMs = nowMs - atMs < KEPT_BACK_MS ? atMs : nowMs;
-  return { probeId, lastAtMs: atMs, silentFromMs, heardMs: nextMs, longMs: nextLongMs, mute };
+  const lateMs = nowMs - atMs;
+  const excusedMs = lateMs < KEPT_BACK_MS ? 0 : lateMs;
+  return { probeId, lastAtMs: atMs, excusedMs, heardMs: nextMs, longMs: nextLongMs, mute };
 }
 
 /** Pass over a stretch in which nobody listened: in it no probe can have been silent. */
 export function passDeaf(hearing: Hearing, { fromMs, toMs }: Deaf): Hearing {
-  const { lastAtMs, silentFromMs, mute } = hearing;
-  const passedMs = toMs - Math.max(fromMs, silentFromMs);
+  const { lastAtMs, excusedMs, mute } = hearing;
+  const passedMs = toMs - Math.max(fromMs, lastAtMs + excusedMs);
   if (lastAtMs === 0 || passedMs <= 0) return hearing;
-  if (mute === null) return { ...hearing, silentFromMs: silentFromMs + passedMs };
+  if (mute === null) return { ...hearing, excusedMs: excusedMs + passedMs };
   const { visitAtMs } = mute;
   if (visitAtMs === null) return hearing;
   return { ...hearing, mute: { ...mute, visitAtMs: visitAtMs + passedMs } };
@@ -120,5 +121,6 @@ export function seenWithin(freshMs: number, leastMs: number): number {
 export function muteAtMs(hearing: Hearing, probe: Probe): number {
   if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
   const usualMs = INTERVALS * usualIntervalMs(hearing, probe);
-  return hearing.silentFromMs + Math.max(usualMs, LONG_PAUSES * (hearing.longMs ?? 0)) + GRACE_MS;
+  const { lastAtMs, excusedMs, longMs } = hearing;
+  return lastAtMs + excusedMs + Math.max(usualMs, LONG_PAUSES * (longMs ?? 0)) + GRACE_MS;
 }

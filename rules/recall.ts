@@ -28,16 +28,14 @@ export function recallJudge(text: string): JudgeState | null {
   );
   const health = isRecord(stored.health) ? (stored.health as JudgeState["health"]) : NO_HEALTH;
   const hearings = (stored as JudgeState).hearings.map((hearing) => ({
-    ...UNPAUSED,
+    ...UNEXCUSED,
     ...hearing,
-    // Before the eleventh a silence counted from the newest reading, whenever it came.
-    silentFromMs: hearing.silentFromMs ?? hearing.lastAtMs,
   }));
   return { ...(stored as JudgeState), version: JUDGE_VERSION, hearings, health, chambers };
 }
 
-/** Before the eighth long pauses were not listened for. */
-const UNPAUSED = { longMs: null };
+/** Before the eighth long pauses were not listened for; before the eleventh all silence counted. */
+const UNEXCUSED = { longMs: null, excusedMs: 0 };
 
 /** A chamber as an earlier version remembered it; what it did not know begins afresh. */
 function fromEarlier(
@@ -49,8 +47,6 @@ function fromEarlier(
   const { watch, heat, cold, slow } = chamber;
   return {
     ...chamber,
-    // Before the eleventh all was judged in the order in which it came.
-    judgedMs: chamber.judgedMs || (chamber.exposure?.atMs ?? 0),
     watch: withDamp(withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch)),
     heat: withWater(heat),
     cold: withWater(cold),

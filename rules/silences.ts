@@ -65,17 +65,19 @@ export function tellSilences(
  * told needs a letter of its own if it stays silent for a while longer.
  *
  * @param spoke what was said in the moment
- * @param momentEndMs when it ended; it is told now, if what was said then came late
+ * @param endMs when it ended
+ * @param nowMs when it is told, if what was said then came late
  */
 export function endSilences(
   hearings: readonly Hearing[],
   spoke: readonly Reading[],
-  { momentEndMs, nowMs }: Readonly<{ momentEndMs: number; nowMs: number }>,
+  endMs: number,
+  nowMs: number,
   site: Site,
   chambers: readonly ChamberState[],
 ): Heard {
   if (!hearings.some(speaksAgain)) return { hearings, findings: [] };
-  const atMs = Math.max(momentEndMs, nowMs);
+  const atMs = Math.max(endMs, nowMs);
   const findings: Finding[] = [];
   const next = hearings.map((hearing, i) => {
     const { probeId, mute } = hearing;
@@ -83,7 +85,7 @@ export function endSilences(
     // Where nobody else saw the cocoons meanwhile, the silence was a dark one.
     const { chamberId } = site.probes[i]!;
     const dark = chambers.find((c) => c.chamberId === chamberId)?.unseen.stretches.at(-1);
-    const beside = dark?.toMs === momentEndMs ? { dark } : null;
+    const beside = dark?.toMs === endMs ? { dark } : null;
     findings.push(muteFinding(hearing, mute!, site.probes[i]!, chambers, "ended", atMs, beside));
     return { ...hearing, mute: null };
   });

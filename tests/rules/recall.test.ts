@@ -17,7 +17,7 @@ function asEarlier(version: 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8 | 9 | 10 | 11): string
   if (version === 11) return JSON.stringify({ ...eleventh, version });
   const tenth = {
     ...eleventh,
-    hearings: state.hearings.map(({ silentFromMs: _, ...hearing }) => hearing),
+    hearings: state.hearings.map(({ excusedMs: _, ...hearing }) => hearing),
     chambers: eleventh.chambers.map(withoutLate),
   };
   if (version === 10) return JSON.stringify({ ...tenth, version });
@@ -50,8 +50,8 @@ function withoutDamp<T extends Readonly<{ watch: AirWatch }>>(chamber: T) {
 }
 
 /** Before the eleventh what came late was judged as though it had happened when it came. */
-function withoutLate({ judgedMs: _, unseen, ...chamber }: (typeof state.chambers)[number]) {
-  const { deaf: __, ...seen } = unseen;
+function withoutLate({ unseen, ...chamber }: (typeof state.chambers)[number]) {
+  const { deaf: _, ...seen } = unseen;
   return { ...chamber, unseen: seen };
 }
 
