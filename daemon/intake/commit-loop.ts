@@ -50,7 +50,7 @@ const LOOK_AGAIN_MS = SECOND_MS;
  * Committed in such parts, the sender has the first acknowledgements while the rest is still worked
  * on. Smaller parts would cost more in waiting for the disk than that gains.
  */
-const FLOOD_COUNT = 1024;
+const FLOOD_COUNT = 512;
 const RETRY_FIRST_MS = SECOND_MS;
 const RETRY_MOST_MS = MINUTE_MS;
 /** A store that has failed this long may be mended by a restart: let the watchdog see it. A full

@@ -6,7 +6,7 @@ const GROWTH_PCT = 25;
 /** Our choice: of both its halves. In a flood it costs a third of what V8's first 2 MB cost. */
 const YOUNG_MOST_BYTES = 8 * 1024 * 1024;
 /** In one commit; what a house of sensors says in an hour comes at once. */
-const FLOOD_READINGS = 512;
+const FLOOD_READINGS = 256;
 
 /**
  * Make V8 hold its heap small rather than let it grow: a board of 512 MB has better use for it.

@@ -22,7 +22,7 @@ const PLAIN_ACK_BYTES = 4;
 const WRITE_AHEAD_BYTES = 64 * 1024;
 
 /** Our choice: so many go out at once, so that the sender works on while we do. */
-const FLUSH_AT = 64;
+const FLUSH_AT = 256;
 
 /**
  * A connection whose outgoing PUBACK and PUBREC wait until their message is safely stored.
