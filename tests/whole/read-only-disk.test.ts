@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { basename, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { connectAsync } from "mqtt";
 import { expect, onTestFinished, test } from "vitest";
 import { showStanding } from "../../daemon/cli/now/show.js";
@@ -39,7 +39,7 @@ function openCard(folder: string) {
     },
     remove: () => {
       run("umount", folder);
-      rmSync(image);
+      rmSync(dirname(image), { recursive: true });
     },
   };
 }
