@@ -1,17 +1,11 @@
 import { spawnSync } from "node:child_process";
-import { closeSync, mkdirSync, mkdtempSync, openSync, rmSync, writeSync } from "node:fs";
+import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { connectAsync } from "mqtt";
 import { expect, onTestFinished, test } from "vitest";
-import { loadConfig } from "../../daemon/config.js";
-import { startKeep } from "../../daemon/keep.js";
-import { fastClock } from "../../daemon/rehearsal/fast-clock.js";
 import { openStore } from "../../daemon/store/store.js";
-import { MINUTE_MS } from "../../shared/time.js";
-import { PLAIN, writeFiles } from "../daemon/config/written-config.js";
-import { openInbox } from "../daemon/mail/inbox.js";
 import { until } from "../daemon/mqtt/until.js";
+import { openCardWatch } from "./card-watch.js";
 
 /** A disk of its own in memory, so that it can be filled. */
 function mountSmall(folder: string): boolean {
@@ -39,54 +33,18 @@ function fill(file: string): void {
   }
 }
 
-const withMail = (port: number) => `${PLAIN.replace(
-  'payload = "number"',
-  'payload = "json"\ntemperature = "/t"\ntime = "/at"',
-)}
-[mail]
-host = "127.0.0.1"
-port = ${port}
-security = "starttls"
-ca_file = "ca.pem"
-from = "Drowse <drowse@quillmere.example>"
-`;
-
-// Ten minutes in a second: the waits of the commit loop run by the machine's clock.
-const SPEED = 600;
-const BEGAN_MS = Date.parse("2026-12-01T08:00:00Z");
-
 test.skipIf(!mayMount)(
   "on a full disk letters still go out, the keeper is told, and all is stored when there is room",
   async () => {
-    const inbox = await openInbox();
-    onTestFinished(() => inbox.close());
-    const home = writeFiles({ "drowse.toml": withMail(inbox.port), "ca.pem": inbox.ca });
-    const folder = join(home, "state");
-    mkdirSync(folder);
-    expect(mountSmall(folder)).toBe(true);
-    onTestFinished(() => void spawnSync("umount", [folder]));
-    const lines: string[] = [];
-    const say = (_fields: object, message: string) => void lines.push(message);
-    const clock = fastClock({ fromMs: BEGAN_MS, atMs: Date.now(), speed: SPEED });
-    const config = loadConfig(join(home, "drowse.toml"));
-    const log = { info: say, warn: say, error: say };
-    const keeping = await startKeep(config, { clock, log });
-    onTestFinished(() => keeping.close());
-    const sensor = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`);
-    onTestFinished(() => sensor.endAsync(true));
-    const publish = (atMs: number, t: number) =>
-      sensor.publishAsync("quillmere/shed/air", JSON.stringify({ at: atMs, t }), { qos: 1 });
-
-    await publish(BEGAN_MS - 600 * MINUTE_MS, 2.2);
+    const { folder, config, lines, keeping, inbox, subjects, publishWarmth } = await openCardWatch(
+      (card) => {
+        expect(mountSmall(card)).toBe(true);
+        onTestFinished(() => void spawnSync("umount", [card]));
+      },
+    );
     fill(join(folder, "filler"));
-    // Nine hours of a fridge whose compressor stopped after the first of them.
-    const kept: Promise<unknown>[] = [];
-    for (let minute = -599; minute < -20; minute++) {
-      const t = Math.min(18, 2.2 + Math.max(0, minute + 540) * 0.1);
-      kept.push(publish(BEGAN_MS + minute * MINUTE_MS, t));
-    }
-    const subjects = () => inbox.arrived.map(({ mail }) => mail.subject ?? "");
-    await until("the cocoons are told of", () => subjects().some((s) => /shed$/.test(s)), 30_000);
+    const kept = publishWarmth(1);
+    await until("the cocoons are told of", () => subjects().some((s) => /: shed$/.test(s)), 30_000);
     await until(
       "the disk is told of",
       () => subjects().some((s) => s.startsWith("Free some room")),

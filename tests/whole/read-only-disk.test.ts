@@ -1,19 +1,15 @@
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
-import { connectAsync } from "mqtt";
 import { expect, onTestFinished, test } from "vitest";
 import { showStanding } from "../../daemon/cli/now/show.js";
 import { gatherStanding } from "../../daemon/cli/now/standing.js";
-import { type Config, loadConfig } from "../../daemon/config.js";
+import type { Config } from "../../daemon/config.js";
 import { startKeep } from "../../daemon/keep.js";
-import { fastClock } from "../../daemon/rehearsal/fast-clock.js";
 import { openStore } from "../../daemon/store/store.js";
-import { MINUTE_MS } from "../../shared/time.js";
-import { PLAIN, writeFiles } from "../daemon/config/written-config.js";
-import { openInbox } from "../daemon/mail/inbox.js";
 import { until } from "../daemon/mqtt/until.js";
+import { openCardWatch } from "./card-watch.js";
 
 const run = (command: string, ...args: string[]) =>
   spawnSync(command, args, { encoding: "utf8", timeout: 20_000 });
@@ -53,57 +49,18 @@ const mayMount = ((): boolean => {
   return card.isThere;
 })();
 
-const withMail = (port: number) => `${PLAIN.replace(
-  'payload = "number"',
-  'payload = "json"\ntemperature = "/t"\ntime = "/at"',
-)}
-[mail]
-host = "127.0.0.1"
-port = ${port}
-security = "starttls"
-ca_file = "ca.pem"
-from = "Drowse <drowse@quillmere.example>"
-`;
-
-// Ten minutes in a second: the waits of the commit loop run by the machine's clock.
-const SPEED = 600;
-const BEGAN_MS = Date.parse("2026-12-01T08:00:00Z");
-
 test.skipIf(!mayMount)(
   "on a card that turns read-only judging and letters go on, it is said, and a board that is switched off and on stores the rest",
   async () => {
-    const inbox = await openInbox();
-    onTestFinished(() => inbox.close());
-    const home = writeFiles({ "drowse.toml": withMail(inbox.port), "ca.pem": inbox.ca });
-    const folder = join(home, "state");
-    mkdirSync(folder);
-    const card = openCard(folder);
-    onTestFinished(() => card.remove());
-    const config = loadConfig(join(home, "drowse.toml"));
-    const lines: string[] = [];
-    const say = (fields: object, message: string) =>
-      void lines.push(`${message} ${JSON.stringify(fields)}`);
-    const log = { info: say, warn: say, error: say };
-    const clock = fastClock({ fromMs: BEGAN_MS, atMs: Date.now(), speed: SPEED });
-    const keeping = await startKeep(config, { clock, log });
-    onTestFinished(() => keeping.close());
-    const sensor = await connectAsync(`mqtt://127.0.0.1:${keeping.port}`, {
-      clean: false,
-      clientId: "sensor",
-    });
-    onTestFinished(() => sensor.endAsync(true));
-    const publish = (atMs: number, t: number) =>
-      sensor.publishAsync("quillmere/shed/air", JSON.stringify({ at: atMs, t }), { qos: 1 });
-    await publish(BEGAN_MS - 600 * MINUTE_MS, 2.2);
-
+    const { card, folder, config, clock, log, lines, keeping, subjects, publishWarmth } =
+      await openCardWatch((empty) => {
+        const laid = openCard(empty);
+        onTestFinished(() => laid.remove());
+        return laid;
+      });
     card.fail();
-    // Nine hours, few enough to be said again one by one, of a fridge whose compressor stopped after the first of them.
-    const kept: Promise<unknown>[] = [];
-    for (let minute = -596; minute < -20; minute += 4) {
-      const t = Math.min(18, 2.2 + Math.max(0, minute + 540) * 0.1);
-      kept.push(publish(BEGAN_MS + minute * MINUTE_MS, t));
-    }
-    const subjects = () => inbox.arrived.map(({ mail }) => mail.subject ?? "");
+    // Few enough to be said again one by one.
+    const kept = publishWarmth(4);
     await until("the cocoons are told of", () => subjects().some((s) => /: shed$/.test(s)), 30_000);
     const isCard = (subject: string) => subject.startsWith("Look at the board's card");
     await until("the card is told of", () => subjects().some(isCard), 30_000);
