@@ -100,10 +100,12 @@ export function adoptJudge(state: JudgeState, site: Site): JudgeState {
 export function stepJudge(state: JudgeState, event: JudgeEvent, site: Site): Judged {
   if (event.kind === "tick") return advance(state, event.atMs, site);
   if (event.kind === "tended") return { state: tend(state, event), findings: NOTHING };
-  if (event.kind === "deaf") {
-    const deaf = { fromMs: event.fromMs, toMs: event.atMs };
-    return advance(miss(state, deaf, site), event.atMs, site);
-  }
+  // It moves no clock: what comes next may belong to the moment that is being gathered.
+  if (event.kind === "deaf")
+    return {
+      state: miss(state, { fromMs: event.fromMs, toMs: event.atMs }, site),
+      findings: NOTHING,
+    };
   const { reading } = event;
   const index = probeIndex(site).get(reading.probeId);
   // A late or repeated delivery must not undo what was already decided.

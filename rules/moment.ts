@@ -13,9 +13,10 @@ export const MOMENT_MS = 20 * SECOND_MS;
 const endAfter = (atMs: number): number => (Math.floor(atMs / MOMENT_MS) + 1) * MOMENT_MS;
 
 /**
- * End of the moment in which a reading is to be judged: its own, however late it came, as long as
- * its chamber was not judged beyond that. So a night that a sensor kept back is judged as it was,
- * and not as though all of it had happened when it came. Else it is the present moment.
+ * End of the moment in which a reading is to be judged: its own, however late it came, or the first
+ * that its chamber was not judged in yet. So a night that a sensor kept back is judged as it was,
+ * and not as though all of it had happened when it came; nor does a straggler take its chamber to
+ * the present, with all that is still to come before it.
  *
  * @param nowMs the latest instant known of, no earlier than the reading
  */
@@ -26,7 +27,7 @@ export function momentEndOf(
   site: Site,
 ): number {
   const ownMs = endAfter(reading.takenAtMs);
-  return ownMs > nowMs || ownMs > judgedMsOf(reading, chambers, site) ? ownMs : endAfter(nowMs);
+  return ownMs > nowMs ? ownMs : Math.max(ownMs, endAfter(judgedMsOf(reading, chambers, site)));
 }
 
 /** End of the first moment that some readings are to be judged in. */

@@ -75,7 +75,11 @@ export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
   }
   const nextLongMs = lastAtMs === 0 ? longMs : longPauseMs(longMs ?? gapMs, gapMs);
   const lateMs = nowMs - atMs;
-  const excusedMs = lateMs < KEPT_BACK_MS ? 0 : lateMs;
+  // Never back: of a stretch in which nobody listened a kept reading may come at any time.
+  const excusedMs = Math.max(
+    lateMs < KEPT_BACK_MS ? 0 : lateMs,
+    lastAtMs + hearing.excusedMs - atMs,
+  );
   return { probeId, lastAtMs: atMs, excusedMs, heardMs: nextMs, longMs: nextLongMs, mute };
 }
 

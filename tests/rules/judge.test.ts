@@ -163,6 +163,30 @@ test.each([2, 9])(
   },
 );
 
+test("what comes of a moment that was judged too soon takes nothing that is still to come with it", () => {
+  const momentOf = ({ takenAtMs }: Reading) => Math.floor(takenAtMs / (20 * SECOND_MS));
+  const isCut = (i: number) =>
+    momentOf(readings[i]!) === momentOf(readings[i + 1]!) &&
+    readings[i]!.probeId.startsWith("loft") &&
+    readings[i + 1]!.probeId.startsWith("loft");
+  const cut = readings.findIndex((_, i) => i > 3_000 && isCut(i)) + 1;
+  expect(cut).toBeGreaterThan(3_000);
+  // As at a start in the midst of what a sensor hands over: nobody listened, and now is far ahead.
+  const deaf = { kind: "deaf", fromMs: readings[cut]!.takenAtMs, atMs: dayMs(6) } as const;
+  const events: JudgeEvent[] = readings.map(asReading);
+  const whole = judge([...events, asTick(dayMs(6))], site).findings;
+  const broken = judge(
+    [...events.slice(0, cut), deaf, ...events.slice(cut), asTick(dayMs(6))],
+    site,
+  );
+  const said = (findings: readonly Finding[]) =>
+    findings
+      .filter(({ cause, chamberId }) => cause !== "probe-mute" && chamberId === "loft")
+      .map(({ excursionId, change }) => `${excursionId} ${change}`);
+  expect(said(broken.findings)).toEqual(said(whole));
+  expect(said(whole).length).toBeGreaterThan(20);
+});
+
 test("probes that speak several times a moment are judged alike whoever is heard first", () => {
   const places = siteOf(
     [
