@@ -6,9 +6,9 @@ import { fileURLToPath } from "node:url";
 import { type Point, theilSen } from "../../rules/trend.js";
 
 /*
- * A rehearsal of four days at 240 times their pace: how memory and open handles of the process grow
- * once a day has passed. Caches of hours, minutes and code have filled by then, and every cause of
- * the rehearsal has had its letters.
+ * A rehearsal of twelve days at 800 times their pace: how memory and open handles of the process
+ * grow once three days have passed. What is kept of hours and minutes has filled by then (see
+ * `daemon/store/rollups.ts`), and every cause of the rehearsal has had its letters.
  * `--hours N` and `--speed N` for another stretch and pace.
  */
 
@@ -16,10 +16,10 @@ const option = (name: string, otherwise: number) => {
   const at = process.argv.indexOf(name);
   return at === -1 ? otherwise : Number(process.argv[at + 1]);
 };
-const HOURS = option("--hours", 96);
-const SPEED = option("--speed", 240);
+const HOURS = option("--hours", 288);
+const SPEED = option("--speed", 800);
 const LOOK_EACH_MS = 15_000;
-/** A day of the four; our choice. */
+/** Three days of the twelve. */
 const WARM_UP_SHARE = 0.25;
 /** A winter of 150 days may take so much; our choice, half of what the service may. */
 const WINTER_MOST_MB = 256;
