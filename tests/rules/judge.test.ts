@@ -171,12 +171,19 @@ test("what comes of a moment that was judged too soon takes nothing that is stil
     readings[i + 1]!.probeId.startsWith("loft");
   const cut = readings.findIndex((_, i) => i > 3_000 && isCut(i)) + 1;
   expect(cut).toBeGreaterThan(3_000);
-  // As at a start in the midst of what a sensor hands over: nobody listened, and now is far ahead.
-  const deaf = { kind: "deaf", fromMs: readings[cut]!.takenAtMs, atMs: dayMs(6) } as const;
+  // As where a sensor falters in the midst of what it hands over: it is told the time, far ahead,
+  // once before the straggler and once after it.
   const events: JudgeEvent[] = readings.map(asReading);
-  const whole = judge([...events, asTick(dayMs(6))], site).findings;
+  const whole = judge([...events, asTick(dayMs(7))], site).findings;
   const broken = judge(
-    [...events.slice(0, cut), deaf, ...events.slice(cut), asTick(dayMs(6))],
+    [
+      ...events.slice(0, cut),
+      asTick(dayMs(6)),
+      events[cut]!,
+      asTick(dayMs(6) + MINUTE_MS),
+      ...events.slice(cut + 1),
+      asTick(dayMs(7)),
+    ],
     site,
   );
   const said = (findings: readonly Finding[]) =>
