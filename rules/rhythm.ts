@@ -93,29 +93,36 @@ function followBeat(
   nowMs: number,
   kept: Set<number> | null,
 ): { hits: number; slots: number; nextMs: number } {
-  let hits = 1;
-  let slots = 1;
   kept?.add(onsets[from]!);
-  let atMs = onsets[from]! - periodMs;
-  let k = from;
-  while (atMs >= onsets[0]! - BEAT_MS) {
-    while (k > 0 && Math.abs(onsets[k - 1]! - atMs) <= Math.abs(onsets[k]! - atMs)) k--;
+  const before = followTo(onsets, from, -1, periodMs, onsets[0]! - BEAT_MS, kept);
+  const after = followTo(onsets, from, 1, periodMs, nowMs - BEAT_MS, kept);
+  return {
+    hits: 1 + before.hits + after.hits,
+    slots: 1 + before.slots + after.slots,
+    nextMs: after.nextMs,
+  };
+}
+
+/** Follow it to the earlier or the later side, as far as `endMs`; the first onset is not counted. */
+function followTo(
+  onsets: readonly number[],
+  from: number,
+  side: -1 | 1,
+  periodMs: number,
+  endMs: number,
+  kept: Set<number> | null,
+): { hits: number; slots: number; nextMs: number } {
+  const end = side < 0 ? 0 : onsets.length - 1;
+  let atMs = onsets[from]! + side * periodMs;
+  let [k, hits, slots] = [from, 0, 0];
+  while (side < 0 ? atMs >= endMs : atMs < endMs) {
+    while (k !== end && Math.abs(onsets[k + side]! - atMs) <= Math.abs(onsets[k]! - atMs))
+      k += side;
     const isKept = Math.abs(onsets[k]! - atMs) <= BEAT_MS;
     if (isKept) kept?.add(onsets[k]!);
     slots++;
     if (isKept) hits++;
-    atMs = (isKept ? onsets[k]! : atMs) - periodMs;
-  }
-  atMs = onsets[from]! + periodMs;
-  k = from;
-  const last = onsets.length - 1;
-  while (atMs < nowMs - BEAT_MS) {
-    while (k < last && Math.abs(onsets[k + 1]! - atMs) <= Math.abs(onsets[k]! - atMs)) k++;
-    const isKept = Math.abs(onsets[k]! - atMs) <= BEAT_MS;
-    if (isKept) kept?.add(onsets[k]!);
-    slots++;
-    if (isKept) hits++;
-    atMs = (isKept ? onsets[k]! : atMs) + periodMs;
+    atMs = (isKept ? onsets[k]! : atMs) + side * periodMs;
   }
   return { hits, slots, nextMs: atMs };
 }
