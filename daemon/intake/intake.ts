@@ -104,8 +104,7 @@ export class Intake {
     const monotonicMs = clock.monotonicMs();
     const shutForMs = Math.round(monotonicMs - (this.#shutSinceMs ?? monotonicMs));
     this.#shutSinceMs = null;
-    const nowMs = clock.nowMs();
-    this.#find(monotonicMs, () => this.#judging.connected(nowMs, monotonicMs, shutForMs));
+    this.#judging.connected(clock.nowMs(), monotonicMs, shutForMs);
   }
 
   /**
@@ -119,7 +118,7 @@ export class Intake {
     }
     const monotonicMs = this.#ports.clock.monotonicMs();
     if (arrival.clockSane) {
-      this.#listen(arrival.arrivedAtMs, monotonicMs);
+      this.#judging.listen(arrival.arrivedAtMs);
       this.#dateWaiting(arrival.arrivedAtMs);
     }
     this.#lookAtClock(arrival.arrivedAtMs, monotonicMs);
@@ -164,9 +163,13 @@ export class Intake {
     const monotonicMs = clock.monotonicMs();
     this.#lookAtClock(nowMs, monotonicMs);
     if (!isSane || this.#pending.isFull) return;
-    this.#listen(nowMs, monotonicMs);
+    this.#judging.listen(nowMs);
     this.#dateWaiting(nowMs);
-    this.#find(monotonicMs, () => this.#judging.tick(nowMs, monotonicMs));
+    const wasEmpty = this.#pending.isEmpty;
+    const urgent = this.#judging.tick(nowMs, monotonicMs);
+    if (this.#pending.isEmpty) return;
+    if (wasEmpty) this.#pending.began(monotonicMs);
+    this.#settle(urgent);
   }
 
   /** What checks say that readings mean from now on. */
@@ -265,20 +268,6 @@ export class Intake {
     if (dropped > 0) onRoom();
   }
 
-  /** The clock is known: from now on a silence counts. */
-  #listen(nowMs: number, monotonicMs: number): void {
-    if (!this.#judging.listens) this.#find(monotonicMs, () => this.#judging.listen(nowMs));
-  }
-
-  /** See to what the judge finds though nothing came in. */
-  #find(monotonicMs: number, judge: () => boolean): void {
-    const wasEmpty = this.#pending.isEmpty;
-    const urgent = judge();
-    if (this.#pending.isEmpty) return;
-    if (wasEmpty) this.#pending.began(monotonicMs);
-    this.#settle(urgent);
-  }
-
   #settle(urgent: boolean): void {
     if (urgent) this.#loop.commitNow();
     else this.#loop.schedule();
@@ -299,7 +288,7 @@ export class Intake {
     );
     this.#ports.onClockSet(byMs);
     if (byMs < 0 || !this.#hasOwnTimes) this.#judging.clockWasSet(byMs);
-    else this.#find(monotonicMs, () => this.#judging.clockRanOff(nowMs, byMs));
+    else this.#judging.clockRanOff(nowMs, byMs);
   }
 
   #tellNews(): void {

@@ -120,8 +120,8 @@ export class JudgeSeat {
   }
 
   /** Tell the judge that nobody listened since its present, or since an instant, until now. */
-  wasDeaf(nowMs: number, fromMs = this.#state.nowMs): readonly Finding[] {
-    return this.#step({ kind: "deaf", fromMs, atMs: nowMs });
+  wasDeaf(nowMs: number, fromMs = this.#state.nowMs): void {
+    this.#step({ kind: "deaf", fromMs, atMs: nowMs });
   }
 
   /** Tell the judge the time. */

@@ -47,29 +47,24 @@ export class Judging {
     this.#pending.findings.push(...gone);
     this.#seat.useCorrector(this.#ports.store.checks.corrector());
     const urgent = this.#enter(this.#seat.takeUp(this.#ports.store, nowMs));
-    return (isSaneClock(nowMs) && this.listen(nowMs)) || urgent;
-  }
-
-  /** Whether silences count; not before the clock is known. */
-  get listens(): boolean {
-    return this.#listens;
+    if (isSaneClock(nowMs)) this.listen(nowMs);
+    return urgent;
   }
 
   /**
    * From now on senders are listened to; to be called once the clock is known, before anything is
    * heard. A probe that spoke while Drowse was not there was not silent.
    */
-  listen(nowMs: number): boolean {
-    if (this.#listens) return false;
+  listen(nowMs: number): void {
+    if (this.#listens) return;
     this.#listens = true;
-    return this.#enter(this.#seat.wasDeaf(nowMs));
+    this.#seat.wasDeaf(nowMs);
   }
 
   /** The way to the senders has opened, after having been shut for so long. */
-  connected(nowMs: number, monotonicMs: number, shutForMs: number): boolean {
+  connected(nowMs: number, monotonicMs: number, shutForMs: number): void {
     this.#backlog.opened(monotonicMs);
-    if (!this.#listens || shutForMs === 0) return false;
-    return this.#enter(this.#seat.wasDeaf(nowMs, nowMs - shutForMs));
+    if (this.#listens && shutForMs > 0) this.#seat.wasDeaf(nowMs, nowMs - shutForMs);
   }
 
   /**
@@ -96,8 +91,8 @@ export class Judging {
   }
 
   /** The clock went ahead of sensors that know the time themselves: none was silent so long. */
-  clockRanOff(nowMs: number, byMs: number): boolean {
-    return this.#enter(this.#seat.wasDeaf(nowMs, nowMs - byMs));
+  clockRanOff(nowMs: number, byMs: number): void {
+    this.#seat.wasDeaf(nowMs, nowMs - byMs);
   }
 
   /** Tell the judge the time, unless senders pour in what they kept back. */
