@@ -93,9 +93,11 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     if (immediate !== null) clearImmediate(immediate);
     timer = null;
     immediate = null;
-    if (pending.isEmpty && !tally.hasNews && !isLast) return;
+    // At the last what was judged since it was written down is, and need not be judged again.
+    const isOwed = isLast && rememberedAtMs > Number.NEGATIVE_INFINITY;
+    if (pending.isEmpty && !tally.hasNews && !isOwed) return;
     const nowMs = clock.monotonicMs();
-    const due = nowMs - rememberedAtMs >= REMEMBER_EVERY_MS;
+    const due = isOwed || nowMs - rememberedAtMs >= REMEMBER_EVERY_MS;
     const { readings, findings, letters, facts } = pending;
     const judge = due || findings.length > 0 ? ports.remember() : null;
     const heard = due || tally.hasNews ? tally.read() : [];
@@ -188,11 +190,7 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     },
     lastTurnMs: () => turnedAtMs,
     close: () => {
-      // What was judged since it was last written down need not be judged again.
-      if (rememberedAtMs > Number.NEGATIVE_INFINITY) {
-        rememberedAtMs = Number.NEGATIVE_INFINITY;
-        commit(true);
-      } else commit();
+      commit(true);
       if (retry !== null) clearTimeout(retry);
       if (timer !== null) clearTimeout(timer);
       if (immediate !== null) clearImmediate(immediate);
