@@ -6,20 +6,14 @@ import { loadConfig } from "../../daemon/config.js";
 import { startKeep } from "../../daemon/keep.js";
 import { fastClock } from "../../daemon/rehearsal/fast-clock.js";
 import { MINUTE_MS } from "../../shared/time.js";
-import { PLAIN, writeFiles } from "../daemon/config/written-config.js";
+import { mailTo, PLAIN, writeFiles } from "../daemon/config/written-config.js";
 import { openInbox } from "../daemon/mail/inbox.js";
 
-const withMail = (port: number) => `${PLAIN.replace(
-  'payload = "number"',
-  'payload = "json"\ntemperature = "/t"\ntime = "/at"',
-)}
-[mail]
-host = "127.0.0.1"
-port = ${port}
-security = "starttls"
-ca_file = "ca.pem"
-from = "Drowse <drowse@quillmere.example>"
-`;
+const withMail = (port: number) =>
+  `${PLAIN.replace(
+    'payload = "number"',
+    'payload = "json"\ntemperature = "/t"\ntime = "/at"',
+  )}${mailTo(port)}`;
 
 // Ten minutes in a second: the waits of the commit loop run by the machine's clock.
 const SPEED = 600;

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { simpleParser } from "mailparser";
 import { expect, onTestFinished, test } from "vitest";
 import { runDrowse } from "../../command.js";
-import { PLAIN, writeFiles } from "../config/written-config.js";
+import { mailTo, PLAIN, writeFiles } from "../config/written-config.js";
 import { answer, openInbox } from "../mail/inbox.js";
 
 async function inbox(...options: Parameters<typeof openInbox>) {
@@ -10,15 +10,6 @@ async function inbox(...options: Parameters<typeof openInbox>) {
   onTestFinished(() => server.close());
   return server;
 }
-
-const mailTo = (port: number) => `${PLAIN}
-[mail]
-host = "127.0.0.1"
-port = ${port}
-security = "starttls"
-ca_file = "ca.pem"
-from = "Drowse <drowse@quillmere.example>"
-`;
 
 test("without a mail server the trial letter is a file, and its place is said", async () => {
   const folder = writeFiles({ "drowse.toml": PLAIN });
@@ -31,7 +22,7 @@ test("without a mail server the trial letter is a file, and its place is said", 
 
 test("with one, the letter goes there over TLS and the answer is said", async () => {
   const server = await inbox();
-  const files = { "drowse.toml": mailTo(server.port), "ca.pem": server.ca };
+  const files = { "drowse.toml": `${PLAIN}${mailTo(server.port)}`, "ca.pem": server.ca };
   const { code, stdout } = await runDrowse(["ring"], writeFiles(files));
   expect(code).toBe(0);
   expect(stdout).toMatch(/^keeper@quillmere\.example: .*127\.0\.0\.1:\d+ took the letter over/);
@@ -43,7 +34,7 @@ test("a server that refuses is quoted, and the exit code is 1", async () => {
   const onRcptTo = (_to: unknown, _session: unknown, done: (error: Error) => void) =>
     done(answer(550, "no such keeper here"));
   const server = await inbox({ onRcptTo });
-  const files = { "drowse.toml": mailTo(server.port), "ca.pem": server.ca };
+  const files = { "drowse.toml": `${PLAIN}${mailTo(server.port)}`, "ca.pem": server.ca };
   const { code, stdout, stderr } = await runDrowse(["ring"], writeFiles(files));
   expect(code).toBe(1);
   expect(stdout).toContain("no such keeper here");

@@ -17,3 +17,12 @@ place = "air"
 topic = "quillmere/shed/air"
 payload = "number"
 `;
+
+/** The section of a mail server of a test, which `ca.pem` in the same folder vouches for. */
+export const mailTo = (port: number): string => `[mail]
+host = "127.0.0.1"
+port = ${port}
+security = "starttls"
+ca_file = "ca.pem"
+from = "Drowse <drowse@quillmere.example>"
+`;

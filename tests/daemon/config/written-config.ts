@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { onTestFinished } from "vitest";
 
-export { PLAIN } from "./plain-config.js";
+export { mailTo, PLAIN } from "./plain-config.js";
 
 /** A folder that is gone after the test. */
 export function testFolder(): string {

@@ -16,11 +16,19 @@ function open() {
     }
     rig.intake.flush();
   };
+  /** Minutes in which nothing is heard. */
+  const tickFor = (minutes: number): void => {
+    for (let minute = 0; minute < minutes; minute++) {
+      rig.clock.move(MINUTE_MS);
+      rig.intake.tick();
+    }
+    rig.intake.flush();
+  };
   const letters = () =>
     rig.store.letters
       .between(0, Number.MAX_SAFE_INTEGER)
       .map(({ letter }) => letter.text.replace(/\s+/g, " "));
-  return { rig, live, letters };
+  return { rig, live, tickFor, letters };
 }
 
 const asUsual = (minute: number) => 2.4 + Math.sin(minute / 7);
@@ -47,7 +55,7 @@ test("after a night without power the morning's letter says what nobody saw, and
 const ofSilence = (texts: readonly string[]) => texts.filter((text) => text.includes("silent"));
 
 test("a board that was off alone for 40 minutes writes no letter", () => {
-  const { rig, live, letters } = open();
+  const { rig, live, tickFor, letters } = open();
   live(4 * 60, asUsual);
   rig.clock.move(40 * MINUTE_MS);
   rig.restart();
@@ -56,13 +64,6 @@ test("a board that was off alone for 40 minutes writes no letter", () => {
   // And a probe that fell silent with it is told of, within its time from the start.
   rig.clock.move(40 * MINUTE_MS);
   rig.restart();
-  const tickFor = (minutes: number) => {
-    for (let minute = 0; minute < minutes; minute++) {
-      rig.clock.move(MINUTE_MS);
-      rig.intake.tick();
-    }
-    rig.intake.flush();
-  };
   tickFor(6);
   expect(letters()).toEqual([]);
   tickFor(3);
@@ -70,15 +71,8 @@ test("a board that was off alone for 40 minutes writes no letter", () => {
 });
 
 test("a broker that was away calls nobody silent who could not be heard, unless it stays away", () => {
-  const { rig, live, letters } = open();
+  const { rig, live, tickFor, letters } = open();
   live(60, asUsual);
-  const tickFor = (minutes: number) => {
-    for (let minute = 0; minute < minutes; minute++) {
-      rig.clock.move(MINUTE_MS);
-      rig.intake.tick();
-    }
-    rig.intake.flush();
-  };
   rig.intake.cutOff();
   tickFor(6);
   rig.intake.connected();
