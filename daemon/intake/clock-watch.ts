@@ -16,8 +16,8 @@ export class ClockWatch {
   }
 
   /**
-   * By how much the clock was set since the last look, whole ms; 0 while it runs as it should. That it
-   * was not set at all before is no jump, and nor is a machine that slept.
+   * By how much the clock was set since the last look, whole ms; 0 while it runs as it should. That
+   * it was not set at all before is no jump, and nor is a machine that slept.
    *
    * @param nowMs the wall clock
    * @param monotonicMs the same instant on the clock that never jumps

@@ -108,7 +108,6 @@ export function gatherStanding(
   };
 }
 
-/** What the judge last wrote down; null where there is nothing that can be read. */
 function toDark(stretch: DarkStretch | null): Standing["chambers"][number]["dark"] {
   if (stretch === null) return null;
   const { fromMs, coldestC, warmestC } = stretch;

@@ -26,8 +26,9 @@ const ON_THEIR_WAY_CALMLY = 500;
 /** For each life, so that a thousand of them take no longer than a start judges again. */
 const EACH_LIFE_COUNT = 60;
 const AGAIN_MS = 20;
-/** In each so many lives, more than the tests have, the sensor falters for longer than a start waits for what was kept back, so
- * that the judge is told the time, two days ahead of what it is still to hear. */
+/** In each so many lives, more than the tests have, the sensor falters for longer than a start waits
+ * for what was kept back, so that the judge is told the time, two days ahead of what it is still to
+ * hear. */
 const FALTERS_EACH = 30;
 const FALTERS_MS = 7 * SECOND_MS;
 /** So that some wait for their commit at any moment, even if they were acknowledged at once. */
