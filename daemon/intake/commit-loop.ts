@@ -98,11 +98,11 @@ export function openCommitLoop(ports: LoopPorts): CommitLoop {
     if (pending.isEmpty && !tally.hasNews && !isOwed) return;
     const nowMs = clock.monotonicMs();
     const due = isOwed || nowMs - rememberedAtMs >= REMEMBER_EVERY_MS;
-    const { readings, findings, letters, facts } = pending;
+    const { readings, findings, letters, facts, deaf } = pending;
     const judge = due || findings.length > 0 ? ports.remember() : null;
     const heard = due || tally.hasNews ? tally.read() : [];
     try {
-      store.commit({ readings, findings, letters, judge, heard, facts }, ports.keepers);
+      store.commit({ readings, findings, letters, judge, heard, facts, deaf }, ports.keepers);
     } catch (error) {
       failed(error, nowMs);
       return;

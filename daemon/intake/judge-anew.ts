@@ -1,4 +1,5 @@
 import type { JudgeState } from "../../rules/judge.js";
+import type { Deaf } from "../../rules/mute.js";
 import { transplantHabit, withoutPartings } from "../../rules/transplant.js";
 import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
 import type { Corrector } from "../../sensors/corrector.js";
@@ -13,7 +14,7 @@ import { JudgeSeat } from "./judge-seat.js";
 /** What a chamber is judged anew from. */
 export type AnewPorts = Readonly<{
   site: Site;
-  store: Pick<Store, "readings" | "journal">;
+  store: Pick<Store, "readings" | "journal" | "deaf">;
   chamberId: string;
   corrector: Corrector;
   /** All that the corrector applies, so that it is known when it changes. */
@@ -52,6 +53,8 @@ export class JudgedAnew {
   /** When what is added to a probe's temperature changes, oldest first. */
   readonly #changes: HeldCorrection[];
   readonly #deeds: ToldDeed[];
+  /** When nobody listened, in the order in which that ended. */
+  readonly #deaf: Deaf[];
   #heardMs = 0;
 
   constructor(ports: AnewPorts) {
@@ -64,6 +67,7 @@ export class JudgedAnew {
     this.#deeds = deedsToTell(ports.store.journal.soFar().entries)
       .filter(({ withdrawn }) => !withdrawn)
       .sort((a, b) => a.atMs - b.atMs);
+    this.#deaf = ports.store.deaf.all();
     this.seat = new JudgeSeat(this.#part, ports.corrector);
   }
 
@@ -83,6 +87,7 @@ export class JudgedAnew {
   /** Judge in one go what came in since, up to an instant. */
   catchUp(nowMs: number): void {
     for (const reading of this.#rest()) this.#hear(reading);
+    this.#passDeaf(nowMs);
     this.findings.push(...this.seat.tick(nowMs));
     this.seat.readJournal(this.#ports.store);
   }
@@ -100,8 +105,15 @@ export class JudgedAnew {
       this.#change(this.#changes.shift()!, atMs);
     while (this.#deeds.length > 0 && this.#deeds[0]!.atMs <= atMs)
       this.seat.tend(this.#deeds.shift()!);
+    this.#passDeaf(atMs);
     this.findings.push(...this.seat.hear(reading));
     this.cocoons.push(...this.seat.cocoons());
+  }
+
+  /** Nobody listened in the stretches that are over by then. */
+  #passDeaf(atMs: number): void {
+    while (this.#deaf.length > 0 && this.#deaf[0]!.toMs <= atMs)
+      this.seat.wasDeaf(this.#deaf.shift()!);
   }
 
   /** A probe is corrected otherwise from here on. */

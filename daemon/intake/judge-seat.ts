@@ -5,6 +5,7 @@ import {
   type JudgeState,
   stepJudge,
 } from "../../rules/judge.js";
+import type { Deaf } from "../../rules/mute.js";
 import { recallJudge } from "../../rules/recall.js";
 import { shiftJudge } from "../../rules/shifted.js";
 import { deedsToTell, type ToldDeed } from "../../rules/year/journal-view.js";
@@ -119,9 +120,9 @@ export class JudgeSeat {
     this.#step({ kind: "tended", ...deed });
   }
 
-  /** Tell the judge that nobody listened since its present, or since an instant, until now. */
-  wasDeaf(nowMs: number, fromMs = this.#state.nowMs): void {
-    this.#step({ kind: "deaf", fromMs, atMs: nowMs });
+  /** Tell the judge that nobody listened for a stretch that is over. */
+  wasDeaf({ fromMs, toMs }: Deaf): void {
+    this.#step({ kind: "deaf", fromMs, atMs: toMs });
   }
 
   /** Tell the judge the time. */

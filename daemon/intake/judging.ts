@@ -3,7 +3,7 @@ import type { Corrector } from "../../sensors/corrector.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { Site } from "../../shared/site.js";
-import { isSaneClock } from "../../shared/time.js";
+import { isSaneClock, MINUTE_MS } from "../../shared/time.js";
 import type { JudgeMemory, NewLetter, Store } from "../store/store.js";
 import { BacklogWatch } from "./backlog-watch.js";
 import { JudgeSeat } from "./judge-seat.js";
@@ -11,6 +11,9 @@ import type { PendingGroup } from "./pending-group.js";
 
 /** Our choice: some 10 MB; a night of six probes each 5 s fits. */
 const UNJUDGED_MOST = 50_000;
+
+/** Shorter ones make no silence, and a way that opens and shuts has thousands; our choice. */
+const DEAF_LEAST_MS = MINUTE_MS;
 
 export type JudgingPorts = Readonly<{
   site: Site;
@@ -58,13 +61,13 @@ export class Judging {
   listen(nowMs: number): void {
     if (this.#listens) return;
     this.#listens = true;
-    this.#seat.wasDeaf(nowMs);
+    this.#wasDeaf(this.#seat.state.nowMs, nowMs);
   }
 
   /** The way to the senders has opened, after having been shut for so long. */
   connected(nowMs: number, monotonicMs: number, shutForMs: number): void {
     this.#backlog.opened(monotonicMs);
-    if (this.#listens && shutForMs > 0) this.#seat.wasDeaf(nowMs, nowMs - shutForMs);
+    if (this.#listens && shutForMs > 0) this.#wasDeaf(nowMs - shutForMs, nowMs);
   }
 
   /**
@@ -92,7 +95,7 @@ export class Judging {
 
   /** The clock went ahead of sensors that know the time themselves: none was silent so long. */
   clockRanOff(nowMs: number, byMs: number): void {
-    this.#seat.wasDeaf(nowMs, nowMs - byMs);
+    this.#wasDeaf(nowMs - byMs, nowMs);
   }
 
   /** Tell the judge the time, unless senders pour in what they kept back. */
@@ -127,6 +130,13 @@ export class Judging {
   /** What a later start needs to go on from here. */
   remember(): JudgeMemory {
     return this.#seat.remember();
+  }
+
+  #wasDeaf(fromMs: number, toMs: number): void {
+    const deaf = { fromMs, toMs };
+    this.#seat.wasDeaf(deaf);
+    // Before the first reading there was nothing to hear.
+    if (fromMs > 0 && toMs - fromMs >= DEAF_LEAST_MS) this.#pending.deaf.push(deaf);
   }
 
   /** A journal that can't be read now is read at a later tick; judging must not wait for it. */

@@ -1,3 +1,4 @@
+import type { Deaf } from "../../rules/mute.js";
 import type { Finding } from "../../shared/excursion.js";
 import type { Reading } from "../../shared/reading.js";
 import type { NewLetter } from "../store/store.js";
@@ -18,6 +19,8 @@ export class PendingGroup {
   letters: NewLetter[] = [];
   /** Facts of the board that ride along. */
   facts: Record<string, string> = {};
+  /** Stretches in which nobody listened; they ride along too. */
+  deaf: Deaf[] = [];
   acknowledgements: Array<() => void> = [];
   oldestAtMs = 0;
   newestAtMs = 0;
@@ -57,6 +60,7 @@ export class PendingGroup {
     this.findings = [];
     this.letters = [];
     this.facts = {};
+    this.deaf = [];
     this.acknowledgements = [];
     return acknowledgements;
   }

@@ -212,6 +212,13 @@ export const MIGRATIONS: readonly string[] = [
     entry_nos TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  -- When Drowse did not listen, so that no silence is made of it when readings are judged anew.
+  CREATE TABLE deaf (
+    from_ms INTEGER NOT NULL,
+    to_ms INTEGER NOT NULL
+  ) STRICT;
+  `,
 ];
 
 /** The store version this Drowse writes. */

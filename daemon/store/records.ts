@@ -1,3 +1,4 @@
+import type { Deaf } from "../../rules/mute.js";
 import type { Corrector } from "../../sensors/corrector.js";
 import type { RejectReason } from "../../sensors/reject-reason.js";
 import type { Absence } from "../../shared/check.js";
@@ -72,6 +73,8 @@ export type Batch = Readonly<{
   heard: readonly Heard[];
   /** Board facts that ride along, sparing a commit of their own. */
   facts?: Readonly<Record<string, string>>;
+  /** Stretches in which nobody listened, told to the judge since the batch before. */
+  deaf?: readonly Deaf[];
 }>;
 
 /** What follows from checks that are taken in, all of it or none. */
@@ -201,6 +204,8 @@ export type Store = Readonly<{
     ofExcursion(excursionId: string): NewLetter[];
   }>;
   heard: Readonly<{ list(): Heard[] }>;
+  /** Stretches in which nobody listened, in the order in which they ended. */
+  deaf: Readonly<{ all(): Deaf[] }>;
   journal: Readonly<{
     soFar(): JournalSoFar;
     /** Number of the newest entry, 0 for none; cheap enough for every tick. */

@@ -6,6 +6,7 @@ import { HOUR_MS } from "../../shared/time.js";
 import { openBoard } from "./board-facts.js";
 import { openChecks } from "./checks.js";
 import { openDatabaseFile } from "./database-file.js";
+import { openDeafStretches } from "./deaf-stretches.js";
 import { whyUnwritable } from "./disk-state.js";
 import { openExcursions } from "./excursions.js";
 import { explained } from "./failures.js";
@@ -86,6 +87,7 @@ function openTables(db: Database, timezone: string) {
     letters: openLetters(db),
     posting: openPosting(db),
     heard: openHeard(db),
+    deaf: openDeafStretches(db),
     journal: openJournal(db),
     judge: openJudgeMemory(db),
     board: openBoard(db),
@@ -103,6 +105,7 @@ function openKeeper(db: Database, tables: Tables): Keeper {
     for (const finding of batch.findings) tables.excursions.apply(finding);
     for (const letter of batch.letters) tables.posting.queue(letter, keepers);
     for (const heard of batch.heard) tables.heard.add(heard);
+    for (const deaf of batch.deaf ?? []) tables.deaf.add(deaf);
     if (batch.judge) tables.judge.save(batch.judge);
     for (const [key, value] of Object.entries(batch.facts ?? {})) tables.board.note(key, value);
   });
@@ -161,7 +164,8 @@ function assemble(
   keeper: Keeper,
   close: () => void,
 ): Store {
-  const { readings, rollups, checks, excursions, letters, posting, heard, judge, board } = tables;
+  const { readings, rollups, checks, excursions, letters, posting, heard, deaf, judge, board } =
+    tables;
   const { setTakenNo: _, ...checksMade } = checks;
   // What a probe says while it is not in its place does not count.
   const anew = <Asked extends unknown[], R>(change: (...asked: Asked) => R) => {
@@ -209,6 +213,7 @@ function assemble(
     excursions: explained(told, file),
     letters: explained({ ...letters, sent, failed, clockWasSet, queue: queue.immediate }, file),
     heard: explained({ list: heard.list }, file),
+    deaf: explained({ all: deaf.all }, file),
     journal: explained(tables.journal, file),
     board: explained(board, file),
     unwritable: () => whyUnwritable(file),

@@ -1,6 +1,9 @@
 import { expect, onTestFinished, test } from "vitest";
+import { takeInChecks } from "../../../daemon/checks/take-in.js";
 import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
-import { openRig } from "./rig.js";
+import { contextFor } from "../checks/kept-course.js";
+import { madeCheck } from "../checks/made-checks.js";
+import { openRig, SITE } from "./rig.js";
 
 const EVENING_MS = Date.UTC(2026, 0, 15, 19);
 
@@ -96,4 +99,33 @@ test("after a night without the board a letter says what nobody saw, though the 
   expect(letters()[0]).toMatch(
     /What was not seen Nobody saw the cocoons from 22:59 on Thursday .* to 07:00 on Friday/,
   );
+});
+
+test("a night without the board stays one when its readings are judged anew", async () => {
+  const { rig, live } = open();
+  live(4 * 60, asUsual);
+  rig.clock.move(8 * HOUR_MS);
+  rig.restart();
+  live(60, asUsual);
+  const nowMs = rig.clock.nowMs();
+  const darkIds = () =>
+    rig.store.excursions
+      .between(0, nowMs)
+      .map(({ id }) => id)
+      .filter((id) => id.includes("dark"));
+  const before = darkIds();
+  expect(before).toHaveLength(1);
+  rig.store.checks.add(madeCheck(0.1, { madeAtMs: nowMs, holdsFromMs: EVENING_MS }));
+  const isTaken = await takeInChecks({
+    site: SITE,
+    store: rig.store,
+    keepers: [],
+    nowMs: () => nowMs,
+    settledSeat: () => rig.intake.settledSeat(),
+    context: () => contextFor(SITE),
+    compose: () => null,
+    pause: async () => {},
+  });
+  expect(isTaken).toBe(true);
+  expect(darkIds()).toEqual(before);
 });
