@@ -113,6 +113,16 @@ test("hours without any reading are named, and do not count against single probe
   );
 });
 
+test("two hours without any reading are named in a week that is sound for all that", () => {
+  const quiet = quietWeek();
+  const [from, to] = [MONDAY_MS + 31 * HOUR_MS, MONDAY_MS + 33 * HOUR_MS];
+  const hours = quiet.hours.filter(({ fromMs }) => fromMs < from || fromMs >= to);
+  expect(judged({ ...quiet, hours }).word).toBe("sound");
+  expect(written({ ...quiet, hours }).text).toContain(
+    "Nothing was heard from 07:00 to 09:00 on Tuesday 6 January, 2 hours. What the cocoons felt then is not known.",
+  );
+});
+
 test("a probe heard badly strains the week only where the verdict leans on it", () => {
   const quiet = quietWeek();
   const without = (probeId: string) =>
