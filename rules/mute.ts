@@ -86,8 +86,10 @@ export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
 /** Pass over a stretch in which nobody listened: in it no probe can have been silent. */
 export function passDeaf(hearing: Hearing, { fromMs, toMs }: Deaf): Hearing {
   const { lastAtMs, excusedMs, mute } = hearing;
+  // One not heard yet may begin with what it kept back of that time.
+  if (lastAtMs === 0) return { ...hearing, excusedMs: Math.max(excusedMs, toMs) };
   const passedMs = toMs - Math.max(fromMs, lastAtMs + excusedMs);
-  if (lastAtMs === 0 || passedMs <= 0) return hearing;
+  if (passedMs <= 0) return hearing;
   if (mute === null) return { ...hearing, excusedMs: excusedMs + passedMs };
   const { visitAtMs } = mute;
   if (visitAtMs === null) return hearing;

@@ -296,6 +296,24 @@ test("a stretch in which nobody listened counts for no silence, and is no time l
   expect(told([before, asTick(lastMs + HOUR_MS)])).toEqual([limitMin]);
 });
 
+test("a probe first heard by what it kept back of a time when nobody listened was not silent since", () => {
+  const quiet = siteOf([["air-1", "air"]]);
+  const kept = Array.from({ length: 60 }, (_, i) =>
+    asReading({
+      probeId: "air-1",
+      takenAtMs: START_MS + i * MINUTE_MS,
+      temperatureC: 2,
+      humidityPct: null,
+    }),
+  );
+  const begunMs = START_MS + DAY_MS;
+  const deaf: JudgeEvent = { kind: "deaf", fromMs: 0, atMs: begunMs };
+  const told = (toMs: number) =>
+    judge([deaf, ...kept, asTick(toMs)], quiet).findings.map(({ cause }) => cause);
+  expect(told(begunMs + 3 * MINUTE_MS)).toEqual([]);
+  expect(told(begunMs + HOUR_MS)).toEqual(["probe-mute"]);
+});
+
 test("the state is plain JSON at every turn", () => {
   expect(unplain(beginJudge(site))).toEqual([]);
   let n = 0;
