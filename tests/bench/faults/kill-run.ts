@@ -6,6 +6,7 @@ import { type Config, loadConfig } from "../../../daemon/config.js";
 import { composeLetter } from "../../../daemon/letters/compose.js";
 import { type NewLetter, openStore, type Store } from "../../../daemon/store/store.js";
 import { beginJudge, stepJudge } from "../../../rules/judge.js";
+import { MOMENT_MS } from "../../../rules/moment.js";
 import { draw, seeded } from "../../../sensors/simulated/seeded.js";
 import type { Finding } from "../../../shared/excursion.js";
 import { DAY_MS, HOUR_MS, SECOND_MS } from "../../../shared/time.js";
@@ -18,8 +19,8 @@ const LIVES_MOST_MS = 250;
 /** So many lives begin to count with their first reading; a busy machine takes long to get there. */
 const SOON_SHARE = 0.7;
 const NEXT_MOST_MS = 5 * SECOND_MS;
-/** How many readings are on their way at once. A sensor that keeps what it measured sends the next
- * when these are acknowledged, so that none overtakes another. */
+/** How many readings are on their way at once, those of one moment. A sensor that keeps what it
+ * measured sends the next when these are acknowledged, so that none overtakes another. */
 const ON_THEIR_WAY = 10;
 /** Where nobody is killed more may be. */
 const ON_THEIR_WAY_CALMLY = 500;
@@ -51,9 +52,14 @@ export type KillRun = Readonly<{
 
 type Said = Readonly<{ atMs: number; payload: string }>;
 
-/** One probe's readings of the last two days, with an hour of warmth in each three. */
+/**
+ * One probe's readings of the last two days, with an hour of warmth in each three. It begins with a
+ * moment, for where the sensor falters between two the judge is told the time after a whole one.
+ * Half a moment is a sample like any other, but one that the unkilled judge never sees, and a door
+ * that is nearly told may then be told or not.
+ */
 function openSeries() {
-  const fromMs = Math.floor(Date.now() / STEP_MS) * STEP_MS - FROM_MS;
+  const fromMs = Math.floor(Date.now() / MOMENT_MS) * MOMENT_MS - FROM_MS;
   const times: number[] = [];
   const next = (): Said => {
     const atMs = fromMs + times.length * STEP_MS;
