@@ -58,15 +58,21 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
   const log = openMemoryLog();
   const woken = { letters: 0, room: 0 };
   let store = openStore(folder, SITE);
+  let life = 0;
   // A store whose disk is full cannot be ordered up, so that one method of it can be made to fail.
   const failing = { with: null as Error | null };
-  const guarded = (): Store => ({
-    ...store,
-    commit: (batch, keepers) => {
-      if (failing.with !== null) throw failing.with;
-      store.commit(batch, keepers);
-    },
-  });
+  const guarded = (): Store => {
+    const ownLife = life;
+    return {
+      ...store,
+      commit: (batch, keepers) => {
+        // The dead commit nothing, though their timers still run here.
+        if (ownLife !== life) return;
+        if (failing.with !== null) throw failing.with;
+        store.commit(batch, keepers);
+      },
+    };
+  };
   const start = (site = SITE) =>
     new Intake({
       site,
@@ -95,9 +101,10 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
   let intake = start();
   const publish = (payload: unknown, topic = "quillmere/shed/air") => {
     const message = { acknowledged: 0 };
+    const ownLife = life;
     const bytes = Buffer.from(typeof payload === "string" ? payload : JSON.stringify(payload));
     intake.take(arrivalOf(clock, topic, bytes, false), () => {
-      message.acknowledged += 1;
+      if (ownLife === life) message.acknowledged += 1;
     });
     return message;
   };
@@ -116,6 +123,7 @@ export function openRig(nowMs = Date.UTC(2026, 0, 15, 12), more: Partial<IntakeP
     /** As after a power cut: what was not committed is gone. */
     restart: (site = SITE) => {
       store.close();
+      life += 1;
       store = openStore(folder, site);
       intake = start(site);
     },
