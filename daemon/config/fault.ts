@@ -48,11 +48,14 @@ function say(fault: Fault, raw: RawTable): string {
 /** A key as a person would point at it: `site.timezone`, `probe[shed-air].topic`. */
 function nameKey(path: KeyPath, raw: RawTable): string {
   return path.reduce<string>((name, step, depth) => {
-    if (typeof step === "string") return name === "" ? step : `${name}.${step}`;
+    if (typeof step === "string") return name === "" ? brief(step) : `${name}.${brief(step)}`;
     const id = valueAt(raw, [...path.slice(0, depth + 1), "id"]);
-    return `${name}[${typeof id === "string" ? id : `#${step + 1}`}]`;
+    return `${name}[${typeof id === "string" ? brief(id) : `#${step + 1}`}]`;
   }, "");
 }
+
+/** The beginning of a text that is too long to read. */
+const brief = (text: string): string => (text.length > 80 ? `${text.slice(0, 77)}...` : text);
 
 /** A value in one line, short enough to read. */
 function show(value: unknown): string {
@@ -60,5 +63,5 @@ function show(value: unknown): string {
   const text = JSON.stringify(value, (_key, inner) =>
     typeof inner === "bigint" ? inner.toString() : inner,
   );
-  return text.length > 80 ? `${text.slice(0, 77)}...` : text;
+  return brief(text);
 }

@@ -101,6 +101,14 @@ describe("every fault is named at once", () => {
     expect(faults[4]).toMatch(/line 16: .*plaec = "air": unknown key, nearest known key: place/);
   });
 
+  test("and however long a name or a key is, by its beginning", () => {
+    const long = `${" ".repeat(4_000)}x`;
+    const faults = faultsOf(`${PLAIN.replace('id = "shed-air"', `id = "${long}"`)}"${long}" = 1\n`);
+    expect(faults).toHaveLength(2);
+    for (const fault of faults) expect(fault.length).toBeLessThan(500);
+    expect(faults[0]).toMatch(/probe\[ {77}\.\.\.\]\.id = " +\.\.\.: expected 1 to 40 letters/);
+  });
+
   test("a fault in one table hides none in a password file or another table", () => {
     const text = `${broker('embedded = "0.0.0.0:1883"')}
 [mail]

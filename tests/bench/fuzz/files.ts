@@ -122,7 +122,13 @@ export function fileParsers(folder: string): readonly Fuzzed[] {
   ];
 }
 
-const CONFIG_CORPUS = [`x = ${"[".repeat(9_000)}`, "a.".repeat(9_000), "[[".repeat(99)];
+const CONFIG_CORPUS = [
+  `x = ${"[".repeat(9_000)}`,
+  "a.".repeat(9_000),
+  "[[".repeat(99),
+  PLAIN.replace('id = "shed-air"', `id = "${" ".repeat(9_000)}x"`),
+  PLAIN.replaceAll("shed", "x".repeat(9_000)),
+];
 const NUMBER_CORPUS = ["1979-05-27T07:32:00.999999999999999999Z", `1${" ".repeat(4_000)}x`];
 
 const readConfig = (put: (name: string, text: string) => string) => (text: string) =>
