@@ -22,6 +22,7 @@ import {
 import { type AirSample, rememberAir } from "./recent-air.js";
 import {
   climbsAgain,
+  EXCESS_HPA,
   followRise,
   marginC,
   noticeRise,
@@ -220,15 +221,25 @@ function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   if (watch.told !== null || sinceMs < DOOR_SOONEST_MS || sinceMs > latestMs(rise)) return quiet;
   if (!isSlow && rise.samples < DOOR_SAMPLES) return quiet;
   const { habit } = watch.cycle;
-  if (!rise.damp && !standsHigh(rise, sample, habit)) return quiet;
+  if (!rise.damp && !leftHabit(rise, habit)) return quiet;
   if (doorLogOdds(rise, watch.known, habit) <= 0) return quiet;
   return tell(watch, "door-ajar", rise.onsetMs);
 }
 
+const isAboveHabit = ({ peakC }: Rise, habit: Habit | null): boolean =>
+  habit === null || peakC >= habit.topC + marginC(habit);
+
+/** Whether the air is above its habit, or has gained more vapour than a pause ever brings. */
+function leftHabit(rise: Rise, habit: Habit | null): boolean {
+  const { baseHpa, mostHpa } = rise;
+  const isDamp = baseHpa !== null && mostHpa !== null && mostHpa - baseHpa >= EXCESS_HPA;
+  return isDamp || isAboveHabit(rise, habit);
+}
+
 /** Whether the air is above its habit and has not come down from its peak. */
-function standsHigh({ peakC, baseC }: Rise, { airC }: AirSample, habit: Habit | null): boolean {
-  if (peakC - airC > Math.max(0.15, 0.03 * (peakC - baseC))) return false;
-  return habit === null || peakC >= habit.topC + marginC(habit);
+function standsHigh(rise: Rise, { airC }: AirSample, habit: Habit | null): boolean {
+  const { peakC, baseC } = rise;
+  return peakC - airC <= Math.max(0.15, 0.03 * (peakC - baseC)) && isAboveHabit(rise, habit);
 }
 
 /** Ask whether the compressor has failed to start. */

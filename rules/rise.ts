@@ -44,8 +44,11 @@ const STEEPEST_UNKNOWN = 0.4;
 const EXCESS_C = 0.9;
 /** Above the usual top a smaller excess is enough, K; our choice. */
 const EXCESS_ABOVE_C = 0.5;
+/** And a slope that pauses begin with, but end with no more; elsewhere it must be beyond that. */
+const STEEP_ABOVE = 1;
+const STEEP = 1.3;
 /** Or the vapour must jump by so much, beyond what frost gives off in a pause, hPa; our choice. */
-const EXCESS_HPA = 1;
+export const EXCESS_HPA = 1;
 const FROST_HPA_PER_MIN = 0.15;
 /** Share of the gained vapour that a plate takes back once a door is shut; our choice. */
 const DRIED_SHARE = 0.5;
@@ -78,7 +81,8 @@ export function noticeRise(
 ): Rise | null {
   const last = recent.length - 1;
   const newest = recent[last]!;
-  const steep = 1.3 * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
+  const above = habit !== null && newest.airC > habit.topC + marginC(habit);
+  const steep = (above ? STEEP_ABOVE : STEEP) * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
   let onset = last;
   let most = Number.NEGATIVE_INFINITY;
   let dampOnset = last;
@@ -100,7 +104,6 @@ export function noticeRise(
     mostHpa = excessHpa;
     dampOnset = i;
   }
-  const above = habit !== null && newest.airC > habit.topC + marginC(habit);
   if (most >= (above ? EXCESS_ABOVE_C : EXCESS_C)) return riseFrom(recent, onset);
   return mostHpa < EXCESS_HPA ? null : { ...riseFrom(recent, dampOnset), damp: true };
 }

@@ -51,6 +51,12 @@ describe("a rise", () => {
     expect(riseIn(samplesOf([2, 2.1, 2, 2.2, 2.1, 2, 2.1, 2.2]))).toBeNull();
   });
 
+  test("is noticed above the usual top by a slope that is usual below it", () => {
+    const habit = { ...HABIT, steepest: 0.5 };
+    expect(riseIn(samplesOf([0.5, 1.2, 1.9, 2.6, 3.3]), habit)).toBeNull();
+    expect(riseIn(samplesOf([3, 3.7, 4.4, 5.1, 5.8]), habit)!.baseC).toBe(3);
+  });
+
   test("begins at the last sample before the air left its habit", () => {
     const rise = riseIn(samplesOf([2, 1.9, 1.8, 1.7, 3.4, 5]))!;
     expect(rise.onsetMs).toBe(START_MS + 3 * MINUTE_MS);
