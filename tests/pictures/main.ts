@@ -1,15 +1,13 @@
 import { mkdtempSync, rmSync, statSync, writeFileSync } from "node:fs";
-import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Browser, chromium } from "playwright-core";
 import { openDraft } from "../../daemon/journal/draft.js";
 import { openStore, type Store } from "../../daemon/store/store.js";
-import { openApp } from "../../daemon/web/app.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
+import { openPageSocket, pageConfig } from "../page-socket.js";
 import { AUTUMN_MS, keepWinter, QUILLMERE } from "../quillmere-winter.js";
-import { YEAR_RULES } from "../year-rules.js";
 
 /*
  * Makes README's pictures of the pages anew, from the demo winter of Quillmere, in a browser.
@@ -19,7 +17,6 @@ import { YEAR_RULES } from "../year-rules.js";
 const FOLDER = fileURLToPath(new URL("../../../deploy/pictures/", import.meta.url));
 const CHROMIUM = process.env.DROWSE_CHROMIUM ?? "/usr/bin/chromium";
 const FRIDGE = "middling";
-const KEEPERS = ["keeper@example.org"];
 const MOST_BYTES = 120_000;
 
 /** Days from autumn on at which there is something to see: a door just left ajar, and a winter. */
@@ -44,27 +41,11 @@ async function drawAll(days: number, shotsOf: (store: Store) => readonly Shot[])
   const store = openStore(folder, QUILLMERE);
   const nowMs = keepWinter(store, days, [], FRIDGE) + MINUTE_MS;
   keepJournal(store, nowMs);
-  const app = openApp({
-    config: {
-      site: QUILLMERE,
-      sources: [],
-      temperatureUnit: "C",
-      mail: null,
-      keepers: KEEPERS,
-      ...YEAR_RULES,
-    },
-    page: { host: "127.0.0.1", names: [], passphrase: null },
-    store,
-    clock: { nowMs: () => nowMs, monotonicMs: () => performance.now() },
-    log: { info: () => {}, warn: () => {}, error: (facts) => console.error(facts) },
-    steadyMs: () => performance.now(),
-  });
-  await app.listen({ host: "127.0.0.1", port: 0 });
-  const base = `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
+  const { base, close } = await openPageSocket(store, pageConfig(QUILLMERE), () => nowMs);
   const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox"] });
   for (const shot of shotsOf(store)) await draw(browser, base, shot);
   await browser.close();
-  await app.close();
+  await close();
   store.close();
   rmSync(folder, { recursive: true, force: true });
 }

@@ -1,9 +1,7 @@
 import { Agent, get } from "node:http";
-import type { AddressInfo } from "node:net";
 import type { Store } from "../../../daemon/store/store.js";
-import { openApp } from "../../../daemon/web/app.js";
 import { STATIC_FILES } from "../../../daemon/web/look/static-files.js";
-import { YEAR_RULES } from "../../year-rules.js";
+import { openPageSocket, pageConfig } from "../../page-socket.js";
 import { keepOn, SITE } from "./season.js";
 
 /** What one asking took, and what came. */
@@ -29,33 +27,7 @@ export const STATIC_BYTES = STATIC_FILES.reduce(
  */
 export async function servePages(store: Store, fromMs: number): Promise<Served> {
   let nowMs = fromMs;
-  const sources = SITE.probes.map(({ id }) => ({
-    probeId: id,
-    topic: `quillmere/${id}`,
-    payload: "json" as const,
-    temperature: "/temperature",
-    humidity: "/humidity",
-    time: null,
-    unit: "C" as const,
-    quantity: "temperature" as const,
-  }));
-  const app = openApp({
-    config: {
-      site: SITE,
-      sources,
-      temperatureUnit: "C",
-      mail: null,
-      keepers: ["keeper@quillmere.example"],
-      ...YEAR_RULES,
-    },
-    page: { host: "127.0.0.1", names: [], passphrase: null },
-    store,
-    clock: { nowMs: () => nowMs, monotonicMs: () => performance.now() },
-    log: { info: () => {}, warn: () => {}, error: (facts) => console.error(facts) },
-    steadyMs: () => performance.now(),
-  });
-  await app.listen({ host: "127.0.0.1", port: 0 });
-  const { port } = app.server.address() as AddressInfo;
+  const { port, close } = await openPageSocket(store, pageConfig(SITE), () => nowMs);
   const agent = new Agent({ keepAlive: true, maxSockets: 1 });
   return {
     goOn: () => {
@@ -65,7 +37,7 @@ export async function servePages(store: Store, fromMs: number): Promise<Served> 
     ask: (address) => fetchOnce(agent, port, address),
     close: async () => {
       agent.destroy();
-      await app.close();
+      await close();
     },
   };
 }

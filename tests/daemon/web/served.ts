@@ -4,28 +4,9 @@ import type { Clock } from "../../../daemon/clock.js";
 import type { Store } from "../../../daemon/store/store.js";
 import { openApp, type PagePorts } from "../../../daemon/web/app.js";
 import type { PageConfig } from "../../../daemon/web/page.js";
-import { YEAR_RULES } from "../../year-rules.js";
+import { pageConfig } from "../../page-socket.js";
 import { NIGHT_MS, QUILLMERE } from "../letters/quillmere.js";
 import { openedStore, temporaryFolder } from "../store/temporary-store.js";
-
-/** The config of Quillmere, as far as pages read it. */
-const QUILLMERE_CONFIG: PageConfig = {
-  site: QUILLMERE,
-  sources: QUILLMERE.probes.map(({ id }) => ({
-    probeId: id,
-    topic: `quillmere/${id}`,
-    payload: "json",
-    temperature: "/temperature",
-    humidity: "/humidity",
-    time: null,
-    unit: "C",
-    quantity: "temperature",
-  })),
-  temperatureUnit: "C",
-  mail: null,
-  keepers: ["keeper@quillmere.example"],
-  ...YEAR_RULES,
-};
 
 /** A clock of which the test is the hand. */
 type Hand = Clock & { atMs: number; steadyMs: number };
@@ -72,7 +53,7 @@ export function servePages(
   };
   const { passphrase = null, names = [], host = "127.0.0.1" } = change;
   const ports: PagePorts = {
-    config: { ...QUILLMERE_CONFIG, ...change.config },
+    config: { ...pageConfig(QUILLMERE), ...change.config },
     page: { host, names, passphrase },
     store,
     clock: hand,
