@@ -271,9 +271,9 @@ test("a step does not touch the state it was given", () => {
   expect(JSON.stringify(state)).toBe(before);
 });
 
-test("a stretch in which nobody listened counts for no silence, and is no time lost to it either", () => {
-  const quiet = siteOf([["air-1", "air"]]);
-  const spoken = Array.from({ length: 60 }, (_, i) =>
+/** What an air probe said in the hour from the start on, each minute. */
+const spokenForAnHour = (): JudgeEvent[] =>
+  Array.from({ length: 60 }, (_, i) =>
     asReading({
       probeId: "air-1",
       takenAtMs: START_MS + i * MINUTE_MS,
@@ -281,6 +281,10 @@ test("a stretch in which nobody listened counts for no silence, and is no time l
       humidityPct: null,
     }),
   );
+
+test("a stretch in which nobody listened counts for no silence, and is no time lost to it either", () => {
+  const quiet = siteOf([["air-1", "air"]]);
+  const spoken = spokenForAnHour();
   const lastMs = START_MS + 59 * MINUTE_MS;
   const told = (events: readonly JudgeEvent[]) =>
     judge([...spoken, ...events], quiet).findings.map(({ atMs }) => (atMs - lastMs) / MINUTE_MS);
@@ -298,14 +302,7 @@ test("a stretch in which nobody listened counts for no silence, and is no time l
 
 test("a probe first heard by what it kept back of a time when nobody listened was not silent since", () => {
   const quiet = siteOf([["air-1", "air"]]);
-  const kept = Array.from({ length: 60 }, (_, i) =>
-    asReading({
-      probeId: "air-1",
-      takenAtMs: START_MS + i * MINUTE_MS,
-      temperatureC: 2,
-      humidityPct: null,
-    }),
-  );
+  const kept = spokenForAnHour();
   const begunMs = START_MS + DAY_MS;
   const deaf: JudgeEvent = { kind: "deaf", fromMs: 0, atMs: begunMs };
   const told = (toMs: number) =>
