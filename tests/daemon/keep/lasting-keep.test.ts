@@ -5,7 +5,7 @@ import { expect, test } from "vitest";
 import { makeCopy } from "../../../daemon/copies/make-copy.js";
 import { startDrowse } from "../../command.js";
 import { PLAIN, writeFiles } from "../config/written-config.js";
-import { commitReadings, openedStore, utc } from "../store/temporary-store.js";
+import { commitReadings, openedStore, spoil, utc } from "../store/temporary-store.js";
 
 const LISTENING = /"port":(\d+),"msg":"listening for sensors"/;
 const COPIED_MS = utc("2026-12-02T03:30:00Z");
@@ -30,14 +30,6 @@ async function keptFolder(withCopy: boolean): Promise<string> {
   commitReadings(store, minutes(5_000, 6_000));
   store.close();
   return home;
-}
-
-/** Spoil the bytes of the store from one share of its length to another. */
-function spoil(home: string, from: number, to: number): void {
-  const file = join(home, "state", "drowse.db");
-  const bytes = readFileSync(file);
-  bytes.fill(0xa5, Math.floor(bytes.length * from), Math.ceil(bytes.length * to));
-  writeFileSync(file, bytes);
 }
 
 /** Run `keep` until it listens and its letter is written, publish one reading, and stop it. */
@@ -65,7 +57,7 @@ test.for([
   "a store damaged in $what is replaced by the copy, kept, and the keeper told",
   async ({ from, to }) => {
     const home = await keptFolder(true);
-    spoil(home, from, to);
+    spoil(join(home, "state", "drowse.db"), from, to);
     const { log, letters } = await keepOnceIn(home);
     expect(log).toContain("the store is damaged; putting a copy in its place");
     expect(
@@ -81,7 +73,7 @@ test.for([
 
 test("a damaged store without a copy is kept aside, and the watch begins a new one", async () => {
   const home = await keptFolder(false);
-  spoil(home, 0.3, 1);
+  spoil(join(home, "state", "drowse.db"), 0.3, 1);
   const { letters } = await keepOnceIn(home);
   expect(stateOf(home).filter((name) => name.includes("damaged"))).toHaveLength(1);
   expect(letters[0]).toContain("There was no sound copy");

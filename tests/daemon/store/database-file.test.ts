@@ -5,7 +5,7 @@ import Database from "better-sqlite3";
 import { expect, onTestFinished, test } from "vitest";
 import { MIGRATIONS } from "../../../daemon/store/migrations.js";
 import { openStore } from "../../../daemon/store/store.js";
-import { commitReadings, openedStore, temporaryFolder, utc } from "./temporary-store.js";
+import { commitReadings, openedStore, spoil, temporaryFolder, utc } from "./temporary-store.js";
 
 const SITE = { timezone: "Europe/London" };
 const READING = {
@@ -150,11 +150,8 @@ test("a damaged store says so at the first page that is read, with the cure", ()
     Array.from({ length: 5_000 }, (_, i) => minute(i)),
   );
   store.close();
-  const file = join(folder, "drowse.db");
-  const bytes = readFileSync(file);
   // All but the last tenth and the schema, which sits at the beginning.
-  bytes.fill(0xa5, Math.floor(bytes.length / 2), Math.floor(bytes.length * 0.9));
-  writeFileSync(file, bytes);
+  spoil(join(folder, "drowse.db"), 0.5, 0.9);
   const damaged = openedStore(folder);
   expect(() => [...damaged.readings.allBetween(0, Infinity)]).toThrow(
     /^STORE_DAMAGED: .*drowse\.db is damaged; .*newest copy/,

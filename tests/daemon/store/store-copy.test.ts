@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { commitReadings, openedStore, temporaryFolder, utc } from "./temporary-store.js";
+import { commitReadings, openedStore, spoil, temporaryFolder, utc } from "./temporary-store.js";
 
 const minute = (i: number) => ({
   probeId: "shed-air",
@@ -74,10 +74,7 @@ test("a store that is damaged gives no copy", async () => {
     Array.from({ length: 5_000 }, (_, i) => minute(i)),
   );
   store.close();
-  const file = join(folder, "drowse.db");
-  const bytes = readFileSync(file);
-  bytes.fill(0xa5, Math.floor(bytes.length / 2), Math.floor(bytes.length * 0.9));
-  writeFileSync(file, bytes);
+  spoil(join(folder, "drowse.db"), 0.5, 0.9);
   const target = join(temporaryFolder(), "copy.db");
   await expect(openedStore(folder).copyTo(target)).rejects.toThrow(/^STORE_DAMAGED: /);
   expect(existsSync(target)).toBe(false);

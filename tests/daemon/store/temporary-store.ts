@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { onTestFinished } from "vitest";
@@ -23,6 +23,20 @@ export function openedStore(
   const store = openStore(folder, { timezone }, { mode });
   onTestFinished(() => store.close());
   return store;
+}
+
+/** What a disk loses at once. */
+const BLOCK_BYTES = 512;
+
+/**
+ * Spoil the bytes of a closed store from one share of its length to another, in whole blocks: half a
+ * page may look like one whose keys are beyond what is asked for.
+ */
+export function spoil(file: string, from: number, to: number): void {
+  const bytes = readFileSync(file);
+  const blockAt = (share: number) => Math.ceil((bytes.length * share) / BLOCK_BYTES) * BLOCK_BYTES;
+  bytes.fill(0xa5, blockAt(from), blockAt(to));
+  writeFileSync(file, bytes);
 }
 
 export const NOTHING: Batch = { readings: [], findings: [], letters: [], judge: null, heard: [] };
