@@ -5,11 +5,11 @@ import mqtt from "mqtt";
 import { type Config, loadConfig } from "../../../daemon/config.js";
 import { composeLetter } from "../../../daemon/letters/compose.js";
 import { type NewLetter, openStore, type Store } from "../../../daemon/store/store.js";
-import { beginJudge, stepJudge } from "../../../rules/judge.js";
 import { MOMENT_MS } from "../../../rules/moment.js";
 import { draw, seeded } from "../../../sensors/simulated/seeded.js";
 import type { Finding } from "../../../shared/excursion.js";
 import { DAY_MS, HOUR_MS, SECOND_MS } from "../../../shared/time.js";
+import { asReading, judge } from "../../rules/quillmere.js";
 import { type KeptChild, openKeptChild } from "../../whole/kept-child.js";
 
 const PROBE = "shed-air";
@@ -224,13 +224,7 @@ function compareWithUnkilled(child: KeptChild, times: readonly number[], kills: 
     const readings = [...store.readings.between(PROBE, 0, Number.MAX_SAFE_INTEGER)];
     const stored = JSON.stringify(readings.map(({ takenAtMs }) => takenAtMs));
     insist(stored === JSON.stringify(times), "not every reading is there once");
-    let state = beginJudge(site);
-    const findings: Finding[] = [];
-    for (const reading of readings) {
-      const step = stepJudge(state, { kind: "reading", reading }, site);
-      state = step.state;
-      findings.push(...step.findings);
-    }
+    const { findings } = judge(readings.map(asReading), site);
     const ids = [...new Set(findings.map(({ excursionId }) => excursionId))].sort();
     const changes = (some: readonly Finding[]) =>
       JSON.stringify(some.map(({ atMs, change, cause }) => [atMs, change, cause]));

@@ -1,3 +1,4 @@
+import { takeInChecks } from "../../../daemon/checks/take-in.js";
 import { JudgeSeat } from "../../../daemon/intake/judge-seat.js";
 import { composeLetter } from "../../../daemon/letters/compose.js";
 import type { LetterContext } from "../../../daemon/letters/letter-context.js";
@@ -6,6 +7,8 @@ import type { Finding } from "../../../shared/excursion.js";
 import type { Reading } from "../../../shared/reading.js";
 import type { Site } from "../../../shared/site.js";
 import { NOTHING } from "../store/temporary-store.js";
+
+export const KEEPERS = ["keeper@example.org"];
 
 const GROUP = 5_000;
 
@@ -38,7 +41,21 @@ export function keepCourse(store: Store, site: Site, readings: readonly Reading[
       if (letter !== null) letters.push(letter);
     }
     const batch = { ...NOTHING, readings: [...some, ...cocoons], findings, letters };
-    store.commit({ ...batch, judge: seat.remember() }, ["keeper@example.org"]);
+    store.commit({ ...batch, judge: seat.remember() }, KEEPERS);
   }
   return seat;
+}
+
+/** Take in the checks that wait, at an instant at which nothing else goes on. */
+export function takeIn(store: Store, site: Site, seat: JudgeSeat | null, nowMs: number) {
+  return takeInChecks({
+    site,
+    store,
+    keepers: KEEPERS,
+    nowMs: () => nowMs,
+    settledSeat: () => seat,
+    context: (earlier) => contextFor(site, earlier),
+    compose: (finding, earlier) => composeLetter(finding, contextFor(site, earlier)),
+    pause: async () => {},
+  });
 }

@@ -1,22 +1,17 @@
 import { describe, expect, test, vi } from "vitest";
 import { takeInChecks } from "../../../daemon/checks/take-in.js";
-import type { JudgeSeat } from "../../../daemon/intake/judge-seat.js";
-import { composeLetter } from "../../../daemon/letters/compose.js";
 import type { Store } from "../../../daemon/store/store.js";
 import { seasonOf } from "../../../rules/season.js";
 import type { Happening } from "../../../sensors/simulated/script.js";
 import type { Reading } from "../../../shared/reading.js";
-import type { Site } from "../../../shared/site.js";
 import { DAY_MS, HOUR_MS } from "../../../shared/time.js";
 import { asReading, type Course, dayMs, judge, liveCourse } from "../../rules/quillmere.js";
 import { openedStore, temporaryFolder } from "../store/temporary-store.js";
-import { contextFor, keepCourse } from "./kept-course.js";
+import { contextFor, KEEPERS, keepCourse, takeIn } from "./kept-course.js";
 import { madeCheck } from "./made-checks.js";
 
 // A month is judged anew several times, which a busy board takes its time for.
 vi.setConfig({ testTimeout: 120_000 });
-
-const KEEPERS = ["keeper@example.org"];
 
 /** A month in which the box probe shows `offK` too much from the tenth day on. */
 function wrongMonth(offK: number, probeId: string, script: readonly Happening[] = []) {
@@ -28,19 +23,6 @@ function wrongMonth(offK: number, probeId: string, script: readonly Happening[] 
         : reading,
   );
   return { course, readings };
-}
-
-function takeIn(store: Store, site: Site, seat: JudgeSeat, nowMs: number) {
-  return takeInChecks({
-    site,
-    store,
-    keepers: KEEPERS,
-    nowMs: () => nowMs,
-    settledSeat: () => seat,
-    context: (earlier) => contextFor(site, earlier),
-    compose: (finding, earlier) => composeLetter(finding, contextFor(site, earlier)),
-    pause: async () => {},
-  });
 }
 
 const toldIn = (store: Store, course: Course) =>

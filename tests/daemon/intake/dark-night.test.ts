@@ -1,7 +1,6 @@
 import { expect, onTestFinished, test } from "vitest";
-import { takeInChecks } from "../../../daemon/checks/take-in.js";
 import { HOUR_MS, MINUTE_MS } from "../../../shared/time.js";
-import { contextFor } from "../checks/kept-course.js";
+import { takeIn } from "../checks/kept-course.js";
 import { madeCheck } from "../checks/made-checks.js";
 import { openRig, SITE } from "./rig.js";
 
@@ -116,16 +115,6 @@ test("a night without the board stays one when its readings are judged anew", as
   const before = darkIds();
   expect(before).toHaveLength(1);
   rig.store.checks.add(madeCheck(0.1, { madeAtMs: nowMs, holdsFromMs: EVENING_MS }));
-  const isTaken = await takeInChecks({
-    site: SITE,
-    store: rig.store,
-    keepers: [],
-    nowMs: () => nowMs,
-    settledSeat: () => rig.intake.settledSeat(),
-    context: () => contextFor(SITE),
-    compose: () => null,
-    pause: async () => {},
-  });
-  expect(isTaken).toBe(true);
+  expect(await takeIn(rig.store, SITE, rig.intake.settledSeat(), nowMs)).toBe(true);
   expect(darkIds()).toEqual(before);
 });

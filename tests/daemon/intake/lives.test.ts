@@ -1,10 +1,10 @@
 import { expect, onTestFinished, test, vi } from "vitest";
-import { beginJudge, stepJudge } from "../../../rules/judge.js";
 import { MOMENT_MS } from "../../../rules/moment.js";
 import { draw, drawBetween, seeded } from "../../../sensors/simulated/seeded.js";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Site } from "../../../shared/site.js";
 import { DAY_MS, HOUR_MS, SECOND_MS } from "../../../shared/time.js";
+import { asReading, judge } from "../../rules/quillmere.js";
 import { openRig, SITE } from "./rig.js";
 
 vi.setConfig({ testTimeout: 120_000 });
@@ -53,12 +53,12 @@ function live(seed: number) {
   rig.intake.connected();
   for (let done = 0; done < LIVES; done++) {
     const count = draw(random) < 0.2 ? 0 : Math.floor(draw(random) * LIFE_MOST);
-    let falterAt = draw(random) < FALTER_SHARE ? Math.floor(draw(random) * count) : -1;
+    let falterAt = draw(random) < FALTER_SHARE ? Math.floor(draw(random) * count) : count;
     for (let i = 0; i < count; i++) {
       // Between two moments: after half of one the time makes a sample of it.
-      if (i >= falterAt && falterAt >= 0 && nextMs() % MOMENT_MS === 0) {
+      if (i >= falterAt && nextMs() % MOMENT_MS === 0) {
         falter();
-        falterAt = -1;
+        falterAt = count;
       }
       say();
       if (draw(random) < 0.08) rig.intake.flush();
@@ -75,16 +75,6 @@ function live(seed: number) {
   return { rig, times: Array.from({ length: made }, (_, i) => fromMs + i * STEP_MS) };
 }
 
-/** What one judge finds who was never killed. */
-function unkilled(readings: ReturnType<ReturnType<typeof openRig>["stored"]>): Finding[] {
-  let state = beginJudge(QUICK);
-  return readings.flatMap((reading) => {
-    const step = stepJudge(state, { kind: "reading", reading }, QUICK);
-    state = step.state;
-    return step.findings;
-  });
-}
-
 const inShort = ({ excursionId, atMs, change, cause }: Finding) =>
   `${excursionId} ${change} at ${new Date(atMs).toISOString()} as ${cause}`;
 
@@ -95,7 +85,8 @@ test.each([1, 2, 3, 4])("killed at any moment it tells what was to be told, seed
   const told = excursions
     .between(0, Number.MAX_SAFE_INTEGER)
     .flatMap(({ id }) => excursions.history(id));
-  const due = unkilled(rig.stored());
+  // What one judge finds who was never killed.
+  const due = judge(rig.stored().map(asReading), QUICK).findings;
   expect(due.length).toBeGreaterThan(2);
   expect(told.map(inShort).sort()).toEqual(due.map(inShort).sort());
 });
