@@ -81,7 +81,7 @@ export function stepOverdue(
   if (isSame && jump.jumpC === overdue.jumpC && jump.jumpedToC === overdue.jumpedToC)
     return overdue;
   const { spellsMs } = overdue;
-  return { highSinceMs, highestC: since === null ? airC : highestC, spellsMs, ...jump };
+  return { spellsMs, ...jump, highSinceMs, highestC: since === null ? airC : highestC };
 }
 
 type Jump = Pick<Overdue, "jumpC" | "jumpedToC">;
@@ -96,7 +96,8 @@ function jumpOf(
 ): Jump {
   if (highSinceMs === null || habit === null) return NO_JUMP;
   const { airC, atMs } = recent[recent.length - 1]!;
-  const soFar = before.highSinceMs === highSinceMs ? before : NO_JUMP;
+  const { jumpC, jumpedToC } = before;
+  const soFar: Jump = before.highSinceMs === highSinceMs ? { jumpC, jumpedToC } : NO_JUMP;
   if (atMs - highSinceMs > JUMP_MS) return soFar;
   const fromMs = highSinceMs - JUMP_MS;
   const lowestC = recent.reduce((c, s) => (s.atMs < fromMs ? c : Math.min(c, s.airC)), airC);

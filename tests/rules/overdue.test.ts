@@ -74,6 +74,15 @@ describe("a compressor that does not start", () => {
 });
 
 describe("a compressor is not overdue", () => {
+  test("while it turns above its usual top, as after a door was left open for hours", () => {
+    // From 6.5 down to 4.8 °C and back each 50 min: 1.7 K of the usual swing of 3 K.
+    const above = (minute: number) => {
+      const phase = minute % 50;
+      return phase < 35 ? 4.8 + (1.7 * phase) / 35 : 6.5 - (1.7 * (phase - 35)) / 15;
+    };
+    expect(overdueAfterMin(above, 600)).toBeNull();
+  });
+
   test("in its usual turns", () => {
     const tooth = (minute: number) => {
       const phase = minute % 40;
