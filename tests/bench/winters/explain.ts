@@ -1,10 +1,10 @@
 import { DAY_MS, MINUTE_MS } from "../../../shared/time.js";
+import type { Winter } from "./labelled.js";
 import type { Score } from "./score.js";
-import type { Winter } from "./winter.js";
 
 /** A line for each fault that was missed, late or given a wrong cause, and each letter in vain. */
 export function explainScore(winter: Winter, score: Score): string[] {
-  const name = `${winter.spec.fridge.name} ${winter.spec.seed}`;
+  const name = `${winter.fridgeName} ${winter.seed}`;
   const day = (atMs: number) => `day ${((atMs - winter.startMs) / DAY_MS).toFixed(3)}`;
   const faults = score.verdicts
     .filter((v) => v.letter === null || !v.inTime || !v.causeRight)

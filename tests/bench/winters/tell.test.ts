@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import type { Finding } from "../../../shared/excursion.js";
 import type { Reading } from "../../../shared/reading.js";
+import type { Winter } from "./labelled.js";
 import { type Judge, tellWinter } from "./tell.js";
-import type { Winter } from "./winter.js";
 
 const MIN = 60_000;
 

@@ -1,7 +1,7 @@
 import type { beginJudge, JudgeEvent, JudgeState, stepJudge } from "../../../rules/judge.js";
 import { MINUTE_MS } from "../../../shared/time.js";
+import type { Winter } from "./labelled.js";
 import type { Told } from "./score.js";
-import type { Winter } from "./winter.js";
 
 /** A judgement as a fold: a beginning and a step. */
 export type Judge = Readonly<{ begin: typeof beginJudge; step: typeof stepJudge }>;

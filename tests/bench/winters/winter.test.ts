@@ -8,7 +8,8 @@ import { makeFridge } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import type { Sample } from "../../../sensors/simulated/simulation.js";
 import { APART_MS, PLAIN_COURSE } from "./calendar.js";
-import { liveWinter, WINTER_START_MS, type Winter } from "./winter.js";
+import { WINTER_START_MS, type Winter } from "./labelled.js";
+import { liveWinter } from "./winter.js";
 import { writeWinter } from "./write-winter.js";
 
 const DAY_MS = 86_400_000;

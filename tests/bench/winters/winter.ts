@@ -12,12 +12,12 @@ import {
   stepSimulation,
 } from "../../../sensors/simulated/simulation.js";
 import type { Reading } from "../../../shared/reading.js";
-import type { Site } from "../../../shared/site.js";
 import { DAY_MS } from "../../../shared/time.js";
 import { type Course, courseOfSeed, type Placed, placeFaults, placeHarmless } from "./calendar.js";
 import { placeHappenings } from "./faults.js";
-import type { Label } from "./label.js";
 import { watchLabels } from "./label-watch.js";
+import { WINTER_START_MS, type Winter } from "./labelled.js";
+import { SHED_ID, shedSite } from "./shed-site.js";
 
 /** What decides a winter. The same spec gives the same winter. */
 export type WinterSpec = Readonly<{
@@ -27,27 +27,13 @@ export type WinterSpec = Readonly<{
   course?: Course;
 }>;
 
-/** A winter's readings that arrived, in time order, and what was wrong when. */
-export type Winter = Readonly<{
-  spec: WinterSpec;
-  site: Site;
-  startMs: number;
-  endMs: number;
-  readings: readonly Reading[];
-  labels: readonly Label[];
-}>;
-
-/** Midnight before the first night; our choice. */
-export const WINTER_START_MS = Date.UTC(2025, 9, 20);
-const CHAMBER_ID = "shed";
-
 /** Live through a winter: simulate it whole and label its faults. A few seconds of work. */
 export function liveWinter(spec: WinterSpec, look?: (sample: Sample) => void): Winter {
   const { fridge, seed, outfit } = spec;
   const course = spec.course ?? courseOfSeed(seed);
   const startMs = WINTER_START_MS;
   const endMs = startMs + course.days * DAY_MS;
-  const probes = outfitChamber(fridge, seed, CHAMBER_ID, outfit);
+  const probes = outfitChamber(fridge, seed, SHED_ID, outfit);
   const random = seeded(seed, `calendar ${fridge.name}`);
   const placed = placeFaults(
     random,
@@ -82,11 +68,13 @@ export function liveWinter(spec: WinterSpec, look?: (sample: Sample) => void): W
       look?.(sample);
     }
   }
-  const site = siteOf(
-    spec,
+  const site = shedSite(
     probes.map((p) => p.id),
+    outfit.intervalMs,
   );
-  return { spec, site, startMs, endMs, readings, labels: watch.labels() };
+  const labels = watch.labels();
+  const { humidity } = outfit;
+  return { fridgeName: fridge.name, seed, humidity, site, startMs, endMs, readings, labels };
 }
 
 /** Whoever comes to a door left ajar would shut it, so nobody does. */
@@ -94,26 +82,4 @@ function meetsAjarDoor(opening: Happening, placed: readonly Placed[]): boolean {
   return placed.some(
     (p) => p.fault.kind === "door-ajar" && opening.endMs >= p.startMs && opening.startMs <= p.endMs,
   );
-}
-
-function siteOf({ outfit }: WinterSpec, probeIds: readonly string[]): Site {
-  return {
-    name: "Quillmere shed",
-    timezone: "Europe/London",
-    chambers: [
-      {
-        id: CHAMBER_ID,
-        species: "osmia-bicornis",
-        bandC: { low: 1.1, high: 3.3 },
-        humidityBandPct: { low: 60, high: 70 },
-        cocoonLagMs: null,
-      },
-    ],
-    probes: probeIds.map((id) => ({
-      id,
-      chamberId: CHAMBER_ID,
-      place: id.endsWith("box") ? ("box" as const) : ("air" as const),
-      intervalMs: outfit.intervalMs,
-    })),
-  };
 }

@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { stringify } from "csv-stringify/sync";
 import type { Reading } from "../../../shared/reading.js";
 import type { Site } from "../../../shared/site.js";
+import type { Winter } from "./labelled.js";
 import type { Told } from "./score.js";
-import type { Winter } from "./winter.js";
 
 /**
  * Write a winter into `folder`: `readings.csv` for replay, `drowse.toml` to judge it by,
@@ -15,7 +15,7 @@ export function writeWinter(winter: Winter, folder: string, told: readonly Told[
   const head = ["time", "probe", "temperature_c", "humidity_pct"];
   const rows = winter.readings.map(toRow);
   writeFileSync(join(folder, "readings.csv"), stringify([head, ...rows]));
-  writeFileSync(join(folder, "drowse.toml"), writeConfig(winter.site, winter.spec.outfit.humidity));
+  writeFileSync(join(folder, "drowse.toml"), writeConfig(winter.site, winter.humidity));
   writeFileSync(join(folder, "labels.json"), toJson(winter.labels));
   writeFileSync(join(folder, "told.json"), toJson(told));
 }
