@@ -32,6 +32,8 @@ export type ChamberState = Readonly<{
   roomUntilMs: number;
   /** When the last cold excursion was still open, ms; 0 before the first. */
   coldUntilMs: number;
+  /** How cold the cocoons were in the last cold that cost a letter, °C; null before the first. */
+  toldColdC: number | null;
   tended: Tended;
   gathering: Gathering;
   slow: Slow;
@@ -58,6 +60,7 @@ export function beginChamber(chamberId: string): ChamberState {
     roomC: null,
     roomUntilMs: 0,
     coldUntilMs: 0,
+    toldColdC: null,
     tended: UNTENDED,
     gathering: NOTHING_GATHERED,
     slow: BEGIN_SLOW,

@@ -124,6 +124,7 @@ export function stepChamber(
     roomC,
     roomUntilMs,
     coldUntilMs: state.coldUntilMs,
+    toldColdC: state.toldColdC,
     tended: state.tended,
     gathering: state.gathering,
     slow: state.slow,
@@ -152,7 +153,7 @@ function feel(
   const { cocoonC } = state.cocoon;
   if (cocoonC === null) return { state, findings: NONE };
   const band = chamber.bandC;
-  const air = lastAirOf(state);
+  const air = lastAirOf(state, atMs);
   const freshMs = shortestFreshMs(heard);
   const exposure =
     state.exposure === null
@@ -175,6 +176,8 @@ function feel(
     roomC: state.roomC,
     roomUntilMs: state.roomUntilMs,
     coldUntilMs: state.cold === null ? state.coldUntilMs : atMs,
+    toldColdC:
+      state.cold === null || state.cold.urgency === "note" ? state.toldColdC : state.cold.coldestC,
     tended: state.tended,
     gathering: gather(state.gathering, {
       atMs,
@@ -222,12 +225,20 @@ export function presentOf(state: ChamberState, cocoonC: number, atMs: number): P
   return { atMs, chamberId, cocoonC, airC, humidityPct, exposure, water, chillDays };
 }
 
-function lastAirOf(state: ChamberState): ColdAir | null {
+function lastAirOf(state: ChamberState, atMs: number): ColdAir | null {
   const { recent, cycle } = state.watch;
   if (state.airC === null || recent.length === 0) return null;
   let sum = 0;
   for (const sample of recent) sum += sample.airC;
   const { habit } = cycle;
-  const usualLowC = habit === null || habit.turns < SURE_TURNS ? null : habit.bottomC;
-  return { nowC: state.airC, meanC: sum / recent.length, usualLowC, sunkC: sunkC(cycle) };
+  const isSure = habit !== null && habit.turns >= SURE_TURNS;
+  const isMeasured = freshBoxC(state.cocoon, atMs) !== null;
+  return {
+    nowC: state.airC,
+    meanC: sum / recent.length,
+    usualLowC: isSure ? habit.bottomC : null,
+    steadyLowC: isSure ? habit.usualBottomC : null,
+    sunkC: sunkC(cycle),
+    followedMs: isMeasured ? Number.POSITIVE_INFINITY : atMs - state.cocoon.sinceMs,
+  };
 }

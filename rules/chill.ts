@@ -41,10 +41,15 @@ const BELOW_K = 0.15;
 const BELOW_MS = 2 * HOUR_MS;
 const NEAR_FROST_C = 0.45;
 const NEAR_FROST_MS = 10 * MINUTE_MS;
+/** Where a usual swing of the thermostat takes them, they are near it only below this. */
+const FROST_SOON_C = 0.15;
+const YOUNG_MS = 45 * MINUTE_MS;
 /** Air that plunges is this cold, this far below its usual lowest or this far ahead of the cocoons. */
 const PLUNGE_C = -0.3;
 const PLUNGE_BELOW_K = 0.8;
 const PLUNGE_AHEAD_K = 1.5;
+/** Air is unusually low where it is so far below the thermostat's usual turns, K. */
+const UNUSUAL_K = 0.3;
 const PLUNGE_MS = 6 * MINUTE_MS;
 const SUNK_K = 1;
 const SUNK_MS = 30 * MINUTE_MS;
@@ -58,8 +63,12 @@ export type ColdAir = Readonly<{
   /** Over the last quarter of an hour, °C. */
   meanC: number;
   usualLowC: number | null;
+  /** The same over many days, which a thermostat that drifts does not soon take along. */
+  steadyLowC: number | null;
   /** How far the thermostat now turns below where it has for days, K. */
   sunkC: number | null;
+  /** How long the cocoons have been followed by it, ms; Infinity where they are measured. */
+  followedMs: number;
 }>;
 
 export function stepChill(
@@ -77,7 +86,7 @@ export function stepChill(
   const hasSunk = (air?.sunkC ?? 0) > SUNK_K;
   return {
     below: hold(chill.below, slowC < edgeC, atMs),
-    nearFrost: hold(chill.nearFrost, cocoonC < Math.min(NEAR_FROST_C, band.low), atMs),
+    nearFrost: hold(chill.nearFrost, isNearFrost(cocoonC, slowC, air, band), atMs),
     frost: hold(chill.frost, cocoonC < FROST_C, atMs),
     plunge: hold(chill.plunge, air !== null && isPlunging(air, cocoonC, band), atMs),
     sunk: hold(chill.sunk, hasSunk && cocoonC < band.low, atMs),
@@ -90,17 +99,35 @@ export function stepChill(
   };
 }
 
+function isNearFrost(cocoonC: number, slowC: number, air: ColdAir | null, band: Span): boolean {
+  if (cocoonC >= Math.min(NEAR_FROST_C, band.low)) return false;
+  if (air === null) return true;
+  // Begun in the thermostat's trough, an estimate is as cold as that for a while.
+  if (air.followedMs < YOUNG_MS) return false;
+  return !isUsualAt(air.meanC, air) || slowC < band.low || cocoonC < FROST_SOON_C;
+}
+
+/** Whether the thermostat takes the air so low, and has for days. */
+function isUsualAt(airC: number, { usualLowC, steadyLowC }: ColdAir): boolean {
+  if (usualLowC === null || steadyLowC === null) return false;
+  return airC > Math.max(usualLowC, steadyLowC) - UNUSUAL_K;
+}
+
 function isPlunging(air: ColdAir, cocoonC: number, band: Span): boolean {
   if (air.nowC > PLUNGE_C) return false;
   if (air.usualLowC !== null && air.nowC < air.usualLowC - PLUNGE_BELOW_K) return true;
+  if (isUsualAt(air.nowC, air)) return false;
   return cocoonC < band.low && air.meanC < cocoonC - PLUNGE_AHEAD_K;
 }
+
+/** Whether the air plunges: what it asks is about what is to come. */
+export const plunges = ({ plunge }: Chill, atMs: number): boolean =>
+  heldFor(plunge, atMs, PLUNGE_MS);
 
 /** What the cold itself asks of the keeper; null while it asks nothing. */
 export function chillUrgency(chill: Chill, atMs: number): Urgency | null {
   if (heldFor(chill.frost, atMs, FROST_MS)) return "rush";
-  if (heldFor(chill.nearFrost, atMs, NEAR_FROST_MS) || heldFor(chill.plunge, atMs, PLUNGE_MS))
-    return "visit";
+  if (heldFor(chill.nearFrost, atMs, NEAR_FROST_MS) || plunges(chill, atMs)) return "visit";
   if (heldFor(chill.sunk, atMs, SUNK_MS)) return "visit";
   // A slow mean that is still low while the cocoons are home again is the past.
   return heldFor(chill.below, atMs, BELOW_MS) && chill.outside ? "visit" : null;

@@ -1,13 +1,20 @@
-import { type Finding, outranks } from "../shared/excursion.js";
+import { type Finding, outranks, type Urgency } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
-import { MINUTE_MS } from "../shared/time.js";
+import { DAY_MS, MINUTE_MS } from "../shared/time.js";
 import type { ChamberState } from "./chamber-state.js";
-import { chillUrgency } from "./chill.js";
+import { chillUrgency, plunges } from "./chill.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 import { foretellCooling } from "./outlook.js";
 
 const BACK_MS = 60 * MINUTE_MS;
+/**
+ * Cold above frost that comes again so soon and hardly deeper is what the keeper was told already;
+ * our choice. Cocoons so near 0 °C are worth a letter each time.
+ */
+const AGAIN_MS = 7 * DAY_MS;
+const DEEPER_K = 0.3;
+const FROST_NEAR_C = 0.15;
 
 /** Move the cold side of a chamber on. */
 export function stepCold(
@@ -17,7 +24,7 @@ export function stepCold(
 ): { lane: Lane | null; findings: readonly Finding[] } {
   const { atMs } = present;
   const lane = state.cold;
-  const asked = chillUrgency(state.chill, atMs);
+  const asked = askedOf(state, present);
   if (lane !== null && heldFor(state.chill.back, atMs, BACK_MS)) {
     const saying = { comparedWith: comparison(chamber), forecast: null };
     return { lane: null, findings: [findingOf(lane, "ended", present, saying)] };
@@ -32,6 +39,16 @@ export function stepCold(
   const saying = { comparedWith: comparison(chamber), forecast };
   const change = lane === null ? "opened" : "raised";
   return { lane: raised, findings: [findingOf(raised, change, present, saying)] };
+}
+
+/** What the cold asks; only a note where a fridge takes the cocoons as low as it did days ago. */
+function askedOf(state: ChamberState, { atMs, cocoonC }: Present): Urgency | null {
+  const { chill, coldUntilMs, toldColdC } = state;
+  const asked = chillUrgency(chill, atMs);
+  if (asked !== "visit" || toldColdC === null || cocoonC === null) return asked;
+  const isAgain = atMs - coldUntilMs < AGAIN_MS && cocoonC > toldColdC - DEEPER_K;
+  const isShallow = Math.min(toldColdC, cocoonC) > FROST_NEAR_C;
+  return isAgain && isShallow && !plunges(chill, atMs) ? "note" : asked;
 }
 
 function comparison(chamber: Chamber): string {

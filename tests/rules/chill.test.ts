@@ -7,7 +7,7 @@ import {
   stepChill,
 } from "../../rules/chill.js";
 import type { Urgency } from "../../shared/excursion.js";
-import { MINUTE_MS } from "../../shared/time.js";
+import { DAY_MS, MINUTE_MS } from "../../shared/time.js";
 
 // Trade's fridge band, common practice, no source.
 const BAND = { low: 1.1, high: 3.3 };
@@ -45,6 +45,37 @@ describe("cold cocoons ask", () => {
   });
 });
 
+describe("a fridge whose thermostat always swings far", () => {
+  // Air from 3.2 down to −1.2 °C each two hours, a fridge within its band on average.
+  const low: ColdAir = {
+    nowC: -1.2,
+    meanC: -0.9,
+    usualLowC: -1.2,
+    steadyLowC: -1.2,
+    sunkC: null,
+    followedMs: DAY_MS,
+  };
+
+  test("plunges and nears frost in none of its usual turns", () => {
+    expect(askedAfter([[20, 0.9, low]]), "leads cocoons that are low").toBeNull();
+    expect(askedAfter([[20, 0.4, low]]), "near frost").toBeNull();
+  });
+
+  test("is near frost all the same below its usual turns, for hours, or nearly at 0 °C", () => {
+    expect(askedAfter([[20, 0.4, { ...low, meanC: -1.6 }]])).toBe("visit");
+    expect(askedAfter([[180, 0.4, low]])).toBe("visit");
+    expect(askedAfter([[20, 0.1, low]])).toBe("visit");
+  });
+
+  test("is near frost where the thermostat has crept there within days", () => {
+    expect(askedAfter([[20, 0.4, { ...low, steadyLowC: 0.2 }]])).toBe("visit");
+  });
+
+  test("is not near frost by an estimate that has just begun in its trough", () => {
+    expect(askedAfter([[20, 0.1, { ...low, followedMs: 40 * MINUTE_MS }]])).toBeNull();
+  });
+});
+
 test("a swing of the thermostat below the band asks nothing", () => {
   // A quarter of an hour of 0.7 °C in every hour, for two days.
   const swings = Array.from({ length: 48 }, () => [[15, 0.7] as const, [45, 2.2] as const]).flat();
@@ -63,7 +94,14 @@ test("cocoons home in the band again ask nothing, though the slow mean is still 
 });
 
 describe("air that plunges asks for a visit before the cocoons are cold", () => {
-  const plunging: ColdAir = { nowC: -1, meanC: -0.8, usualLowC: 1, sunkC: null };
+  const plunging: ColdAir = {
+    nowC: -1,
+    meanC: -0.8,
+    usualLowC: 1,
+    steadyLowC: 1,
+    sunkC: null,
+    followedMs: DAY_MS,
+  };
   test.each([
     ["after six minutes far below its usual lowest", plunging, 7, 2, "visit"],
     ["not within six minutes", plunging, 6, 2, null],
@@ -83,7 +121,14 @@ describe("air that plunges asks for a visit before the cocoons are cold", () => 
 });
 
 describe("a thermostat that has sunk", () => {
-  const sunk: ColdAir = { nowC: 0.5, meanC: 0.8, usualLowC: 0.4, sunkC: 1.2 };
+  const sunk: ColdAir = {
+    nowC: 0.5,
+    meanC: 0.8,
+    usualLowC: 0.4,
+    steadyLowC: 0.4,
+    sunkC: 1.2,
+    followedMs: DAY_MS,
+  };
   test.each([
     [
       "asks for a visit once the cocoons were below the band for half an hour",

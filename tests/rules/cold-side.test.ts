@@ -1,8 +1,18 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import type { Happening } from "../../sensors/simulated/script.js";
 import type { Finding } from "../../shared/excursion.js";
-import { DAY_MS, HOUR_MS } from "../../shared/time.js";
-import { type Course, dayMs, judgeCourse, lettersOf, liveCourse } from "./quillmere.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../shared/time.js";
+import {
+  asReading,
+  type Course,
+  dayMs,
+  judge,
+  judgeCourse,
+  lettersOf,
+  liveCourse,
+  START_MS,
+  siteOf,
+} from "./quillmere.js";
 
 /** Dials that creep colder by so much a day and then stay for a day. */
 function creeping(perDayK: number): Happening {
@@ -62,4 +72,33 @@ test("thermostat contacts that weld are told before the cocoons pass 0 °C", () 
   const told = lettersOf(judgeCourse(course).findings).find((f) => f.cause === "over-cooling")!;
   const frost = course.truths.find(({ atMs, truth }) => atMs > welded.startMs && truth.cocoonC < 0);
   expect(told.atMs).toBeLessThan(frost!.atMs);
+});
+
+describe("cocoons that come near frost each six hours, as they did when it was told", () => {
+  /** A box read each minute: 1.8 °C, and for twenty minutes each six hours so cold. */
+  const dipping = (dipsC: readonly number[]) => {
+    const readings = dipsC.flatMap((dipC, dip) =>
+      Array.from({ length: 6 * 60 }, (_, minute) => ({
+        probeId: "shed-box",
+        takenAtMs: START_MS + (dip * 6 * 60 + minute) * MINUTE_MS,
+        temperatureC: minute >= 300 && minute < 320 ? dipC : 1.8,
+        humidityPct: null,
+      })),
+    );
+    const { findings } = judge(readings.map(asReading), siteOf([["shed-box", "box"]]));
+    return findings.filter((f) => f.change === "opened").map((f) => f.urgency);
+  };
+
+  test("cost one letter, and are noted after that", () => {
+    expect(dipping([0.4, 0.4, 0.35, 0.4])).toEqual(["visit", "note", "note", "note"]);
+  });
+
+  test("cost another once they come clearly deeper", () => {
+    expect(dipping([0.44, 0.4, 0.1])).toEqual(["visit", "note", "visit"]);
+    expect(dipping([0.44, 0.16, 0.14])).toEqual(["visit", "note", "visit"]);
+  });
+
+  test("cost one more after they were at frost itself", () => {
+    expect(dipping([-0.5, 0.4, 0.4])).toEqual(["visit", "visit", "note"]);
+  });
 });
