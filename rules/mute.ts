@@ -1,5 +1,5 @@
 import type { Probe } from "../shared/site.js";
-import { MINUTE_MS } from "../shared/time.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS } from "../shared/time.js";
 
 /** A silence that has been told. */
 export type Mute = Readonly<{
@@ -25,12 +25,25 @@ export type Hearing = Readonly<{
   heardMs: number | null;
   /** A pause that nine of ten of its pauses are shorter than, as heard, ms; null likewise. */
   longMs: number | null;
+  /** Silences that were over within the hour, as where a radio falters; null before the first. */
+  lapse: Lapse | null;
   /** The present silence, once it was told. */
   mute: Mute | null;
 }>;
 
+/** The last lapse, and the longest of those that came close upon each other. Times are Unix ms. */
+type Lapse = Readonly<{ endedAtMs: number; longestMs: number; isUsual: boolean }>;
+
 export function beginHearing(probeId: string): Hearing {
-  return { probeId, lastAtMs: 0, excusedMs: 0, heardMs: null, longMs: null, mute: null };
+  return {
+    probeId,
+    lastAtMs: 0,
+    excusedMs: 0,
+    heardMs: null,
+    longMs: null,
+    lapse: null,
+    mute: null,
+  };
 }
 
 /**
@@ -40,6 +53,15 @@ export function beginHearing(probeId: string): Hearing {
 const INTERVALS = 3;
 const LONG_PAUSES = 2;
 const GRACE_MS = 4 * MINUTE_MS;
+/**
+ * A silence that is over so soon is a lapse. Two within two weeks are how this probe is heard: for
+ * six weeks from the last it is given half as long again as the longest, so that it costs no letter
+ * each time. All our choice.
+ */
+const LAPSE_MOST_MS = HOUR_MS;
+const LAPSES_WITHIN_MS = 14 * DAY_MS;
+const PATIENT_MS = 42 * DAY_MS;
+const PATIENCE = 1.5;
 /** Values stand a little longer than that, so that a silence is told first. */
 const FRESH_SPARE_MS = 5 * MINUTE_MS;
 /** Our choice: a reading that is late, but none that was lost. */
@@ -80,7 +102,28 @@ export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
     lateMs < KEPT_BACK_MS ? 0 : lateMs,
     lastAtMs + hearing.excusedMs - atMs,
   );
-  return { probeId, lastAtMs: atMs, excusedMs, heardMs: nextMs, longMs: nextLongMs, mute };
+  const lapse = nextLapse(hearing, atMs);
+  return { probeId, lastAtMs: atMs, excusedMs, heardMs: nextMs, longMs: nextLongMs, lapse, mute };
+}
+
+function nextLapse({ lastAtMs, excusedMs, heardMs, lapse }: Hearing, atMs: number): Lapse | null {
+  const silentMs = atMs - lastAtMs - excusedMs;
+  const isLapse =
+    heardMs !== null && silentMs > INTERVALS * heardMs + GRACE_MS && silentMs <= LAPSE_MOST_MS;
+  if (!isLapse) return lapse;
+  const isClose = lapse !== null && atMs - lapse.endedAtMs <= LAPSES_WITHIN_MS;
+  const isPatient = lapse?.isUsual === true && atMs - lapse.endedAtMs <= PATIENT_MS;
+  return {
+    endedAtMs: atMs,
+    longestMs: isClose || isPatient ? Math.max(lapse.longestMs, silentMs) : silentMs,
+    isUsual: isClose || isPatient,
+  };
+}
+
+/** How long a probe whose lapses are usual is waited for, ms; 0 for any other. */
+function patienceMs({ lapse, lastAtMs }: Hearing): number {
+  if (lapse === null || !lapse.isUsual || lastAtMs - lapse.endedAtMs > PATIENT_MS) return 0;
+  return Math.round(PATIENCE * lapse.longestMs);
 }
 
 /** Pass over a stretch in which nobody listened: in it no probe can have been silent. */
@@ -128,5 +171,6 @@ export function muteAtMs(hearing: Hearing, probe: Probe): number {
   if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
   const usualMs = INTERVALS * usualIntervalMs(hearing, probe);
   const { lastAtMs, excusedMs, longMs } = hearing;
-  return lastAtMs + excusedMs + Math.max(usualMs, LONG_PAUSES * (longMs ?? 0)) + GRACE_MS;
+  const waitMs = Math.max(usualMs, LONG_PAUSES * (longMs ?? 0)) + GRACE_MS;
+  return lastAtMs + excusedMs + Math.max(waitMs, patienceMs(hearing));
 }

@@ -1,8 +1,15 @@
-import { expect, test } from "vitest";
-import { beginHearing, type Hearing, hear, muteAtMs, usualIntervalMs } from "../../rules/mute.js";
+import { describe, expect, test } from "vitest";
+import {
+  beginHearing,
+  type Hearing,
+  hear,
+  muteAtMs,
+  passDeaf,
+  usualIntervalMs,
+} from "../../rules/mute.js";
 import { draw, seeded } from "../../sensors/simulated/seeded.js";
 import type { Probe } from "../../shared/site.js";
-import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../shared/time.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../../shared/time.js";
 
 const PROBE: Probe = { id: "shed-air", chamberId: "shed", place: "air", intervalMs: MINUTE_MS };
 const START_MS = Date.UTC(2025, 10, 1);
@@ -69,6 +76,47 @@ test("a probe that speaks when something changes is given the long pauses it is 
   }
   // And is told of all the same, within three hours.
   expect(muteAtMs(hearing, PROBE) - hearing.lastAtMs).toBeLessThan(3 * HOUR_MS);
+});
+
+describe("a probe whose radio falters", () => {
+  const lapses = (count: number, apartMs: number) =>
+    Array.from({ length: count }, () => [
+      ...repeat(MINUTE_MS, apartMs / MINUTE_MS),
+      12 * MINUTE_MS,
+    ]);
+  const waitsMs = (hearing: Hearing) => muteAtMs(hearing, PROBE) - hearing.lastAtMs;
+  const settled = repeat(MINUTE_MS, 30);
+
+  test("is told the first time, and waited for from the second within two weeks on", () => {
+    const usualMs = waitsMs(hearEach(repeat(MINUTE_MS, 100)));
+    expect(usualMs).toBeLessThan(12 * MINUTE_MS);
+    const once = hearEach([...lapses(1, 2 * DAY_MS).flat(), ...settled]);
+    expect(waitsMs(once)).toBe(usualMs);
+    const twice = hearEach([...lapses(2, 2 * DAY_MS).flat(), ...settled]);
+    expect(waitsMs(twice)).toBe(18 * MINUTE_MS);
+  });
+
+  test("is waited for no longer once it has spoken for six weeks without a lapse", () => {
+    const gaps = [...lapses(2, DAY_MS).flat(), ...repeat(MINUTE_MS, (42 * DAY_MS) / MINUTE_MS + 1)];
+    expect(waitsMs(hearEach(gaps))).toBe(7 * MINUTE_MS);
+  });
+
+  test("learns no patience of lapses that lie far apart, nor of silences of hours", () => {
+    expect(waitsMs(hearEach([...lapses(3, 15 * DAY_MS).flat(), ...settled]))).toBe(7 * MINUTE_MS);
+    const hours = [...repeat(MINUTE_MS, 100), 2 * HOUR_MS, ...repeat(MINUTE_MS, 100), 2 * HOUR_MS];
+    expect(waitsMs(hearEach([...hours, ...settled]))).toBe(7 * MINUTE_MS);
+  });
+
+  test("learns none of a stretch in which nobody listened", () => {
+    let hearing = hearEach(repeat(MINUTE_MS, 100));
+    for (let i = 0; i < 3; i++) {
+      const fromMs = hearing.lastAtMs;
+      hearing = passDeaf(hearing, { fromMs, toMs: fromMs + 20 * MINUTE_MS });
+      hearing = hear(hearing, fromMs + 20 * MINUTE_MS);
+      for (let k = 0; k < 100; k++) hearing = hear(hearing, hearing.lastAtMs + MINUTE_MS);
+    }
+    expect(waitsMs(hearing)).toBe(7 * MINUTE_MS);
+  });
 });
 
 test("once told, a silence is not told again", () => {
