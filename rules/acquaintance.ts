@@ -7,11 +7,14 @@ type Opening = Readonly<{ riseC: number; risingMs: number }>;
 /** A rise that went on longer than an opening: mostly defrosts. */
 type LongRise = Readonly<{ onsetMs: number; early: number }>;
 
-/** When a rise began, and its course until it turned: warming and vapour gained at each mark. */
+/** When a rise began, and its course: warming and vapour gained at each mark until it turned, and
+ * at those that followed until it was let go. */
 export type PastRise = Readonly<{
   onsetMs: number;
   marks: readonly number[];
   hpaMarks: readonly number[];
+  tail: readonly number[];
+  hpaTail: readonly number[];
   riseC: number;
   gainedHpa: number;
 }>;
@@ -49,6 +52,8 @@ export function learnRise(known: Known, rise: Rise): Known {
     onsetMs,
     marks: rise.marks.map(toHundredth),
     hpaMarks: rise.hpaMarks.map(toHundredth),
+    tail: rise.tail.map(toHundredth),
+    hpaTail: rise.hpaTail.map(toHundredth),
     riseC: toHundredth(riseC),
     gainedHpa: toHundredth(gainedHpa),
   };

@@ -10,6 +10,7 @@ import {
 } from "./acquaintance.js";
 import { beginCycle, type CycleState, type Habit, stepCycle } from "./cycle.js";
 import { doorLogOdds, SLOW_PROBE_MIN } from "./door-odds.js";
+import { standsUnlikeAny } from "./linger.js";
 import {
   endWaiting,
   isOverdue,
@@ -87,6 +88,8 @@ const BEND_MS = 1.6 * MINUTE_MS;
 const BEND_C_PER_MIN = 0.8;
 /** A brisk probe must have said so often that the air is up. */
 const DOOR_SAMPLES = 3;
+/** In a fridge not yet known, turned air is asked about while so much of its warming is left. */
+const LEFT_SHARE = 0.5;
 /** Air so near its usual top is back, K; our choice. */
 const BACK_C = 0.2;
 /** A rise that has turned is let go after this, whatever the air does. */
@@ -184,7 +187,17 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
   }
   if (!rise.turned && isStale(rise, watch.told, sample)) return finish(next, rise);
   if (!rise.turned) return weigh(next, rise, sample);
-  return settled(rise, sample, cycle) ? finish(next, rise) : { watch: next, news: NO_NEWS };
+  if (settled(rise, sample, cycle)) return finish(next, rise);
+  return isFarAbove(rise, sample, cycle.habit)
+    ? weigh(next, rise, sample)
+    : { watch: next, news: NO_NEWS };
+}
+
+/** Whether air that has turned is still where no pause of the compressor takes it. */
+function isFarAbove({ baseC, peakC }: Rise, { airC }: AirSample, habit: Habit | null): boolean {
+  return habit === null
+    ? airC - baseC > LEFT_SHARE * (peakC - baseC)
+    : airC >= habit.topC + marginC(habit);
 }
 
 /** Whether damp air has stood for so long that it tells of no door any more. */
@@ -212,7 +225,7 @@ const underOf = (rise: Rise, slope: number): Rise["under"] => ({
 /** Ask whether a rise that goes on is a door left open. */
 function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   const sinceMs = sample.atMs - rise.onsetMs;
-  const isLong = sinceMs > LONG_MS && !rise.damp;
+  const isLong = sinceMs > LONG_MS && !rise.damp && !rise.turned;
   // A door that was told is no habit of this fridge.
   const learns = isLong && before.told === null;
   const watch = learns ? { ...before, known: learnLongRise(before.known, rise) } : before;
@@ -222,7 +235,8 @@ function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   if (!isSlow && rise.samples < DOOR_SAMPLES) return quiet;
   const { habit } = watch.cycle;
   if (!rise.damp && !leftHabit(rise, habit)) return quiet;
-  if (doorLogOdds(rise, watch.known, habit) <= 0) return quiet;
+  const { known } = watch;
+  if (doorLogOdds(rise, known, habit) <= 0 && !standsUnlikeAny(known, rise, habit)) return quiet;
   return tell(watch, "door-ajar", rise.onsetMs);
 }
 

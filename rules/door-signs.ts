@@ -3,6 +3,7 @@ import type { Known } from "./acquaintance.js";
 import type { Habit } from "./cycle.js";
 import { saturationPressureHpa as saturationHpa } from "./humid-air.js";
 import { likenessOf } from "./likeness.js";
+import { lingerOf } from "./linger.js";
 import { rhythmOf } from "./rhythm.js";
 import { mixing, type Rise, vapourLost } from "./rise.js";
 import { bell, flag, usualOf } from "./usual-rises.js";
@@ -97,6 +98,26 @@ export type DoorSigns = Readonly<{
   saturated: number;
   /** 1 where it was noticed by its vapour alone. */
   damp: number;
+  /** 1 once it has come down from its peak, how long that is ago, and how much of it is left. */
+  turned: number;
+  lnSincePeak: number;
+  left: number;
+  /** Present slope, K/min, and as a share of how this fridge falls when it cools. */
+  slopeNow: number;
+  fallsAsUsual: number;
+  /** How far above its usual top it is now, K. */
+  aboveTopNow: number;
+  /** ln of one more than the minutes it has hardly moved. */
+  lnLevel: number;
+  /** What lingers, against earlier rises: see `Linger`. */
+  lingers: number;
+  lingersKin: number;
+  lnAsWarm: number;
+  vapourLingers: number;
+  /** Vapour now beyond what there was before, hPa. */
+  vapourNow: number;
+  /** Where between its usual bottom and top the air was when it began: 0 to 1. */
+  basePhase: number;
   lnMinutes: number;
   lnSamples: number;
 }>;
@@ -107,6 +128,8 @@ const VAPOUR_LOST_UNKNOWN = 0.25;
 const MIXING_UNKNOWN = 0.35;
 const VAPOUR_FRONT_UNKNOWN = 0.6;
 const SATURATED_UNKNOWN = 0.8;
+const FALL_UNKNOWN = 0.15;
+const PHASE_UNKNOWN = 0.5;
 /** The most that a defrost warms the air, K; our choice, from the usual 3 to 8 K. */
 const DEFROST_MOST_C = 7.5;
 /** Vapour gained is too little to ask for its slope below this, hPa. */
@@ -130,6 +153,7 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
   const { kin } = like;
   const rhythm = rhythmOf(known.rises, rise.onsetMs);
   const mixOpen = clamp(like.mixAgainstOpenings, -1, 1);
+  const linger = lingerOf(known, rise);
   return {
     lnEarly: Math.log(early),
     lnEvenness: Math.log(early / Math.max(rise.steepest, 0.05)),
@@ -190,10 +214,32 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
     vapourFront: clamp(vapourFront(rise), -0.5, 1.5),
     saturated: now.hpa === null ? SATURATED_UNKNOWN : now.hpa / saturationHpa(now.airC),
     damp: flag(rise.damp),
+    turned: flag(rise.turned),
+    lnSincePeak: Math.log(1 + (now.atMs - rise.peakAtMs) / MINUTE_MS),
+    left: clamp((now.airC - rise.baseC) / riseC, -0.5, 1),
+    slopeNow: clamp(rise.slope, -1, 1),
+    fallsAsUsual: clamp(-rise.slope / fallOf(habit), -1, 2),
+    aboveTopNow: clamp(now.airC - (habit?.topC ?? TOP_UNKNOWN_C), -2, 12),
+    lnLevel: Math.log(1 + (now.atMs - rise.levelSinceMs) / MINUTE_MS),
+    lingers: clamp(linger.beyond, -2, 1.5),
+    lingersKin: clamp(linger.beyondKin, -2, 1.5),
+    lnAsWarm: Math.log(1 + linger.asWarm),
+    vapourLingers: clamp(linger.beyondHpa, -4, 4),
+    vapourNow: rise.baseHpa === null || now.hpa === null ? 0 : clamp(now.hpa - rise.baseHpa, -3, 8),
+    basePhase: habit === null ? PHASE_UNKNOWN : clamp(phaseOf(rise, habit), -0.5, 1.5),
     lnMinutes: Math.log(Math.max(minutes, 1)),
     lnSamples: Math.log(rise.samples),
   };
 }
+
+/** How fast this fridge falls while it cools, K/min. */
+const fallOf = (habit: Habit | null): number =>
+  habit === null
+    ? FALL_UNKNOWN
+    : Math.max((habit.topC - habit.bottomC) / Math.max(habit.fallMs / MINUTE_MS, 1), 0.02);
+
+const phaseOf = ({ baseC }: Rise, { topC, bottomC }: Habit): number =>
+  (baseC - bottomC) / Math.max(topC - bottomC, 0.2);
 
 /** Vapour gained by the peak, hPa; 0 where humidity is not measured. */
 const gainedHpa = ({ baseHpa, peakHpa }: Rise): number =>

@@ -45,7 +45,7 @@ export type JudgeEvent =
     }>;
 
 /** Counts up with each change of what is remembered; see `recallJudge`. */
-export const JUDGE_VERSION = 12;
+export const JUDGE_VERSION = 13;
 
 /** All that a judgement remembers; plain JSON, so that it can be stored and taken up again. */
 export type JudgeState = Readonly<{

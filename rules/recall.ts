@@ -34,8 +34,9 @@ export function recallJudge(text: string): JudgeState | null {
   return { ...(stored as JudgeState), version: JUDGE_VERSION, hearings, health, chambers };
 }
 
-/** Before the eighth long pauses were not listened for; before the eleventh all silence counted. */
-const UNEXCUSED = { longMs: null, excusedMs: 0 };
+/** Before the eighth long pauses were not listened for, before the eleventh all silence counted,
+ * before the thirteenth no lapse was remembered. */
+const UNEXCUSED = { longMs: null, excusedMs: 0, lapse: null };
 
 /** A chamber as an earlier version remembered it; what it did not know begins afresh. */
 function fromEarlier(
@@ -47,7 +48,9 @@ function fromEarlier(
   const { watch, heat, cold, slow } = chamber;
   return {
     ...chamber,
-    watch: withDamp(withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch)),
+    watch: withTails(
+      withDamp(withUsualBottom(version < RISES_WITH_VAPOUR ? withoutRises(watch) : watch)),
+    ),
     heat: withWater(heat),
     cold: withWater(cold),
     // A slot under way is minutes; before the seventh its boxes did not say how long values stand.
@@ -89,6 +92,19 @@ function withDamp(watch: AirWatch): AirWatch {
 }
 
 const NOT_DAMP = { damp: false };
+
+/** Versions before the thirteenth did not follow a rise once it had turned. */
+function withTails(watch: AirWatch): AirWatch {
+  const { rise, known } = watch;
+  const level = rise && { levelSinceMs: rise.peakAtMs, levelC: rise.peakC };
+  return {
+    ...watch,
+    rise: rise && { ...NO_TAIL, ...level, ...rise },
+    known: { ...known, rises: known.rises.map((past) => ({ ...NO_TAIL, ...past })) },
+  };
+}
+
+const NO_TAIL = { tail: [], hpaTail: [] };
 
 /** Versions before the fifth knew nothing of how well probes measure. */
 const NO_HEALTH: JudgeState["health"] = { probes: [], partings: [] };

@@ -30,6 +30,12 @@ export type Rise = Readonly<{
   marks: readonly number[];
   /** Vapour gained by each of the marks, hPa; empty where humidity is not measured. */
   hpaMarks: readonly number[];
+  /** Both at the marks that followed once it had turned. */
+  tail: readonly number[];
+  hpaTail: readonly number[];
+  /** Since when the air has stood within `LEVEL_C` of where it was then, and where that was. */
+  levelSinceMs: number;
+  levelC: number;
   /** The slower rise in whose midst this one began: when it began, and how fast it was, K/min. */
   under: Readonly<{ onsetMs: number; slope: number }> | null;
   /** Noticed by a jump of vapour while it warmed too little: a door in a cool room. */
@@ -60,6 +66,8 @@ const DIP_C = 0.25;
 const AGAIN_C = 0.8;
 const AGAIN_C_PER_MIN = 0.6;
 const SLOPE_MS = 1.9 * MINUTE_MS;
+/** Air that moves by less stands, K; our choice, above noise and 0.1 K steps. */
+const LEVEL_C = 0.3;
 
 /** How far above its usual top the air may be before it counts as a rise, K. */
 export function marginC(habit: Habit): number {
@@ -145,6 +153,10 @@ function beginRise(onset: AirSample): Rise {
     samples: 0,
     marks: [],
     hpaMarks: [],
+    tail: NO_MARKS,
+    hpaTail: NO_MARKS,
+    levelSinceMs: onset.atMs,
+    levelC: onset.airC,
     under: null,
     damp: false,
     before: [onset],
@@ -154,18 +166,26 @@ function beginRise(onset: AirSample): Rise {
 /** Minutes after the onset at which the warming is marked, to know a rise by its course. */
 const MARKS_MIN = [2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20] as const;
 
+const NO_MARKS: readonly number[] = [];
+
+type Marked = Pick<Rise, "marks" | "hpaMarks" | "tail" | "hpaTail">;
+
 /** The marks of a rise with those that lie between two samples, on the straight line there. */
-function markUpTo(rise: Rise, from: AirSample, to: AirSample): Pick<Rise, "marks" | "hpaMarks"> {
-  let { marks, hpaMarks } = rise;
-  for (let k = marks.length; k < MARKS_MIN.length; k++) {
+function markUpTo(rise: Rise, from: AirSample, to: AirSample): Marked {
+  const { turned, marks, hpaMarks, tail, hpaTail } = rise;
+  let reached = turned ? tail : marks;
+  let reachedHpa = turned ? hpaTail : hpaMarks;
+  for (let k = marks.length + tail.length; k < MARKS_MIN.length; k++) {
     const atMs = rise.onsetMs + MARKS_MIN[k]! * MINUTE_MS;
     if (atMs > to.atMs) break;
     const part = (atMs - from.atMs) / Math.max(to.atMs - from.atMs, 1);
-    marks = [...marks, from.airC + part * (to.airC - from.airC) - rise.baseC];
+    reached = [...reached, from.airC + part * (to.airC - from.airC) - rise.baseC];
     if (from.hpa === null || to.hpa === null || rise.baseHpa === null) continue;
-    hpaMarks = [...hpaMarks, from.hpa + part * (to.hpa - from.hpa) - rise.baseHpa];
+    reachedHpa = [...reachedHpa, from.hpa + part * (to.hpa - from.hpa) - rise.baseHpa];
   }
-  return { marks, hpaMarks };
+  return turned
+    ? { marks, hpaMarks, tail: reached, hpaTail: reachedHpa }
+    : { marks: reached, hpaMarks: reachedHpa, tail, hpaTail };
 }
 
 /** How far the air must fall from its peak before what warmed it counts as over, K. */
@@ -194,7 +214,8 @@ export function followRise(rise: Rise, sample: AirSample): Rise {
   const from = rise.before[first]!;
   const moved: Rise = {
     ...rise,
-    ...(rise.turned ? undefined : markUpTo(rise, previous, sample)),
+    ...markUpTo(rise, previous, sample),
+    ...(Math.abs(airC - rise.levelC) > LEVEL_C ? { levelSinceMs: atMs, levelC: airC } : undefined),
     samples: rise.samples + 1,
     slope: ((airC - from.airC) * MINUTE_MS) / Math.max(atMs - from.atMs, 1),
     steepest: Math.max(rise.steepest, stepOf(rise, sample)),

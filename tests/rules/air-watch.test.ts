@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { saturationPressureHpa } from "../../rules/humid-air.js";
 import type { Happening } from "../../sensors/simulated/script.js";
 import { drawNormal, type Seeded, seeded } from "../../sensors/simulated/seeded.js";
 import type { Finding } from "../../shared/excursion.js";
@@ -100,6 +101,41 @@ test("in a cool room a door is told as one, though it warms the air by a kelvin 
   expect((since[0]!.atMs - openMs) / MINUTE_MS).toBeLessThan(60);
   expect(since.some((f) => f.cause === "door-ajar" && f.change === "ended")).toBe(true);
   expect(since.every((f) => f.cause !== "cooling-lost")).toBe(true);
+});
+
+test("a door that is opened wide, falls to and stands ajar is told, though the air has turned", () => {
+  // A saw-tooth of 1 to 3.4 °C; six openings a day jump by 4 K and are half gone each two minutes,
+  // with their vapour. Then one of which 2.8 K and 2 hPa above the top stay. Invented, a reading a
+  // minute.
+  const random = seeded(12, "falls to");
+  const openMin = 5 * 24 * 60 + 20;
+  const openings = [0, 1, 2, 3, 4].flatMap((day) =>
+    [7.1, 9.4, 12.3, 14.2, 17.9, 20.6].map((hour) => Math.round((day * 24 + hour) * 60)),
+  );
+  const jumpAt = (minute: number): number => {
+    const last = openings.findLast((at) => at <= minute) ?? Number.NEGATIVE_INFINITY;
+    return 2 ** ((last - minute) / 2);
+  };
+  const readings = Array.from({ length: openMin + 60 }, (_, minute) => {
+    const phase = minute % 40;
+    const tooth = phase < 26 ? 1 + (2.4 * phase) / 26 : 3.4 - (2.4 * (phase - 26)) / 14;
+    const ajar = minute <= openMin ? 0 : 1;
+    const gone = 2 ** ((openMin + 1 - minute) / 2);
+    const airC = ajar ? 6.2 + 1.6 * gone : tooth + 4 * jumpAt(minute);
+    const hpa = ajar ? 7.2 + 2 * gone : 5.2 + 3.5 * jumpAt(minute);
+    return {
+      probeId: "shed-air",
+      takenAtMs: START_MS + minute * MINUTE_MS,
+      temperatureC: Math.round((airC + 0.04 * drawNormal(random)) * 10) / 10,
+      humidityPct: Math.min(100, Math.round((100 * hpa) / saturationPressureHpa(airC))),
+    };
+  });
+  const { findings } = judge(readings.map(asReading), siteOf([["shed-air", "air"]]));
+  const openMs = START_MS + openMin * MINUTE_MS;
+  const letters = lettersOf(findings);
+  expect(letters.filter((f) => f.atMs < openMs && f.atMs > dayMs(1))).toEqual([]);
+  expect(letters[0]).toMatchObject({ cause: "door-ajar", urgency: "rush", change: "opened" });
+  expect((letters[0]!.atMs - openMs) / MINUTE_MS).toBeLessThan(12);
 });
 
 const NOTED: readonly string[] = ["opening", "defrost"];

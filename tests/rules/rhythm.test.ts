@@ -11,6 +11,8 @@ const past = (onsetMs: number): PastRise => ({
   onsetMs,
   marks: [2, 3],
   hpaMarks: [1, 1.5],
+  tail: [],
+  hpaTail: [],
   riseC: 4,
   gainedHpa: 2,
 });
