@@ -102,7 +102,8 @@ export function hear(hearing: Hearing, atMs: number, nowMs = atMs): Hearing {
     lateMs < KEPT_BACK_MS ? 0 : lateMs,
     lastAtMs + hearing.excusedMs - atMs,
   );
-  const lapse = nextLapse(hearing, atMs);
+  // Asked of long gaps only: this is done for every reading.
+  const lapse = atMs - lastAtMs <= GRACE_MS ? hearing.lapse : nextLapse(hearing, atMs);
   return { probeId, lastAtMs: atMs, excusedMs, heardMs: nextMs, longMs: nextLongMs, lapse, mute };
 }
 
@@ -121,8 +122,8 @@ function nextLapse({ lastAtMs, excusedMs, heardMs, lapse }: Hearing, atMs: numbe
 }
 
 /** How long a probe whose lapses are usual is waited for, ms; 0 for any other. */
-function patienceMs({ lapse, lastAtMs }: Hearing): number {
-  if (lapse === null || !lapse.isUsual || lastAtMs - lapse.endedAtMs > PATIENT_MS) return 0;
+function patienceMs(lapse: Lapse, lastAtMs: number): number {
+  if (!lapse.isUsual || lastAtMs - lapse.endedAtMs > PATIENT_MS) return 0;
   return Math.round(PATIENCE * lapse.longestMs);
 }
 
@@ -170,7 +171,8 @@ export function seenWithin(freshMs: number, leastMs: number): number {
 export function muteAtMs(hearing: Hearing, probe: Probe): number {
   if (hearing.lastAtMs === 0 || hearing.mute !== null) return Number.POSITIVE_INFINITY;
   const usualMs = INTERVALS * usualIntervalMs(hearing, probe);
-  const { lastAtMs, excusedMs, longMs } = hearing;
+  const { lastAtMs, excusedMs, longMs, lapse } = hearing;
   const waitMs = Math.max(usualMs, LONG_PAUSES * (longMs ?? 0)) + GRACE_MS;
-  return lastAtMs + excusedMs + Math.max(waitMs, patienceMs(hearing));
+  const mostMs = lapse === null ? waitMs : Math.max(waitMs, patienceMs(lapse, lastAtMs));
+  return lastAtMs + excusedMs + mostMs;
 }
