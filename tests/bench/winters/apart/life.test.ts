@@ -4,27 +4,15 @@ import { placeFaults, WINTER_DAYS } from "./faults.js";
 import { drawFridge } from "./fridge.js";
 import { openDaily } from "./household.js";
 import { beginLife, healthyLife, type Life, moveOn } from "./life.js";
-import type { Tuning } from "./tuning.js";
+import { TUNING_BY_HAND } from "./tuning-by-hand.js";
 
 const SEED = 900_031;
 const HOUR_S = 3_600;
-/** Set by hand: what is tested here does not hang on it. */
-const TUNING: Tuning = {
-  setPointC: 2.2,
-  hysteresisK: 0.8,
-  heaterW: 100,
-  endC: Number.POSITIVE_INFINITY,
-  heatMin: 12,
-  dripMin: 3,
-  overrun: 1,
-  runShare: 0.35,
-};
-
 function begin(): Life {
   const fridge = drawFridge(SEED);
   const chance = beginChance(SEED, "calendar");
   const openings = openDaily(chance, fridge.household, WINTER_DAYS);
-  return beginLife(fridge, TUNING, placeFaults(chance, fridge, openings));
+  return beginLife(fridge, TUNING_BY_HAND, placeFaults(chance, fridge, openings));
 }
 
 function liveTo(life: Life, untilS: number): Life {

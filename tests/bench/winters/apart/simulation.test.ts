@@ -3,23 +3,11 @@ import { airOf } from "./chamber.js";
 import { drawFridge, type Fridge } from "./fridge.js";
 import { vapourGPerM3 } from "./saturation.js";
 import { beginSimulation, healthyTwin, type Simulation, stepSimulation } from "./simulation.js";
-import type { Tuning } from "./tuning.js";
+import { TUNING_BY_HAND } from "./tuning-by-hand.js";
 import { cocoonWaterG } from "./vapour.js";
 
 const SEEDS = [900_001, 900_002, 900_003, 900_004];
 const HOUR_S = 3_600;
-
-/** Set by hand: what is tested here does not hang on it. */
-const TUNING: Tuning = {
-  setPointC: 2.2,
-  hysteresisK: 0.8,
-  heaterW: 100,
-  endC: Number.POSITIVE_INFINITY,
-  heatMin: 12,
-  dripMin: 3,
-  overrun: 1,
-  runShare: 0.35,
-};
 
 const roomOf = ({ room }: Fridge) => ({
   temperatureC: room.meanC,
@@ -38,7 +26,7 @@ function run(
 test.each(SEEDS)(
   "the farther the door of fridge %i stands open, the faster its air warms",
   (seed) => {
-    const shut = beginSimulation(drawFridge(seed), TUNING);
+    const shut = beginSimulation(drawFridge(seed), TUNING_BY_HAND);
     run(shut, 2 * HOUR_S);
     const warmed = [0, 15, 60, 250].map((gapMm) => {
       const simulation = healthyTwin(shut);
@@ -58,7 +46,7 @@ test.each(SEEDS)("a dead fridge %i, shut, warms by Newton's law of cooling", (se
   const drawn = drawFridge(seed);
   // Nothing wet, so that no heat goes into water.
   const fridge = { ...drawn, draughts: { ...drawn.draughts, dampM3PerS: 0 } };
-  const simulation = beginSimulation(fridge, TUNING);
+  const simulation = beginSimulation(fridge, TUNING_BY_HAND);
   simulation.chamber.frostG = 0;
   simulation.disorder.compressorDead = true;
   simulation.disorder.powered = false;
@@ -102,7 +90,7 @@ test.each(SEEDS)(
     const drawn = drawFridge(seed);
     const fridge = { ...drawn, draughts: { ...drawn.draughts, dampM3PerS: 0 } };
     // So cold that frost stays frost, since what melts runs off, and no hour counts for more.
-    const simulation = beginSimulation(fridge, { ...TUNING, setPointC: -20, runShare: 1 });
+    const simulation = beginSimulation(fridge, { ...TUNING_BY_HAND, setPointC: -20, runShare: 1 });
     const { chamber, bodies, control } = simulation;
     run(simulation, 10 * 60, 5);
     const waterG = () =>
@@ -126,7 +114,7 @@ test.each(SEEDS)(
 
 test("a twin is healthy, and what becomes of it does not touch the one it is of", () => {
   const fridge = drawFridge(SEEDS[0]!);
-  const simulation = beginSimulation(fridge, TUNING);
+  const simulation = beginSimulation(fridge, TUNING_BY_HAND);
   run(simulation, HOUR_S);
   simulation.disorder.compressorDead = true;
   const twin = healthyTwin(simulation);
