@@ -195,9 +195,7 @@ function stepRise(watch: AirWatch, sample: AirSample): Step {
 
 /** Whether air that has turned is still where no pause of the compressor takes it. */
 function isFarAbove({ baseC, peakC }: Rise, { airC }: AirSample, habit: Habit | null): boolean {
-  return habit === null
-    ? airC - baseC > LEFT_SHARE * (peakC - baseC)
-    : airC >= habit.topC + marginC(habit);
+  return habit === null ? airC - baseC > LEFT_SHARE * (peakC - baseC) : isAboveHabit(airC, habit);
 }
 
 /** Whether damp air has stood for so long that it tells of no door any more. */
@@ -240,20 +238,20 @@ function weigh(before: AirWatch, rise: Rise, sample: AirSample): Step {
   return tell(watch, "door-ajar", rise.onsetMs);
 }
 
-const isAboveHabit = ({ peakC }: Rise, habit: Habit | null): boolean =>
-  habit === null || peakC >= habit.topC + marginC(habit);
+const isAboveHabit = (c: number, habit: Habit | null): boolean =>
+  habit === null || c >= habit.topC + marginC(habit);
 
 /** Whether the air is above its habit, or has gained more vapour than a pause ever brings. */
 function leftHabit(rise: Rise, habit: Habit | null): boolean {
   const { baseHpa, mostHpa } = rise;
   const isDamp = baseHpa !== null && mostHpa !== null && mostHpa - baseHpa >= EXCESS_HPA;
-  return isDamp || isAboveHabit(rise, habit);
+  return isDamp || isAboveHabit(rise.peakC, habit);
 }
 
 /** Whether the air is above its habit and has not come down from its peak. */
 function standsHigh(rise: Rise, { airC }: AirSample, habit: Habit | null): boolean {
   const { peakC, baseC } = rise;
-  return peakC - airC <= Math.max(0.15, 0.03 * (peakC - baseC)) && isAboveHabit(rise, habit);
+  return peakC - airC <= Math.max(0.15, 0.03 * (peakC - baseC)) && isAboveHabit(peakC, habit);
 }
 
 /** Ask whether the compressor has failed to start. */

@@ -41,8 +41,8 @@ const BELOW_K = 0.15;
 const BELOW_MS = 2 * HOUR_MS;
 const NEAR_FROST_C = 0.45;
 const NEAR_FROST_MS = 10 * MINUTE_MS;
-/** Where a usual swing of the thermostat takes them, they are near it only below this. */
-const FROST_SOON_C = 0.15;
+/** What a fridge always does, or was told of, is near frost all the same below this. */
+export const FROST_SOON_C = 0.15;
 const YOUNG_MS = 45 * MINUTE_MS;
 /** Air that plunges is this cold, this far below its usual lowest or this far ahead of the cocoons. */
 const PLUNGE_C = -0.3;

@@ -2,19 +2,15 @@ import { type Finding, outranks, type Urgency } from "../shared/excursion.js";
 import type { Chamber } from "../shared/site.js";
 import { DAY_MS, MINUTE_MS } from "../shared/time.js";
 import type { ChamberState } from "./chamber-state.js";
-import { chillUrgency, plunges } from "./chill.js";
+import { chillUrgency, FROST_SOON_C, plunges } from "./chill.js";
 import { heldFor } from "./hold.js";
 import { findingOf, type Lane, openLane, type Present } from "./lane.js";
 import { foretellCooling } from "./outlook.js";
 
 const BACK_MS = 60 * MINUTE_MS;
-/**
- * Cold above frost that comes again so soon and hardly deeper is what the keeper was told already;
- * our choice. Cocoons so near 0 °C are worth a letter each time.
- */
+/** Cold that comes again so soon and hardly deeper is what the keeper was told; our choice. */
 const AGAIN_MS = 7 * DAY_MS;
 const DEEPER_K = 0.3;
-const FROST_NEAR_C = 0.15;
 
 /** Move the cold side of a chamber on. */
 export function stepCold(
@@ -47,7 +43,7 @@ function askedOf(state: ChamberState, { atMs, cocoonC }: Present): Urgency | nul
   const asked = chillUrgency(chill, atMs);
   if (asked !== "visit" || toldColdC === null || cocoonC === null) return asked;
   const isAgain = atMs - coldUntilMs < AGAIN_MS && cocoonC > toldColdC - DEEPER_K;
-  const isShallow = Math.min(toldColdC, cocoonC) > FROST_NEAR_C;
+  const isShallow = Math.min(toldColdC, cocoonC) > FROST_SOON_C;
   return isAgain && isShallow && !plunges(chill, atMs) ? "note" : asked;
 }
 

@@ -1,8 +1,9 @@
 import { quantile } from "simple-statistics";
 import { HOUR_MS } from "../shared/time.js";
 import type { Known, PastRise } from "./acquaintance.js";
-import { BEAT_MIN, type Rhythm, rhythmOf } from "./rhythm.js";
+import { areKin, rhythmOf } from "./rhythm.js";
 import type { Rise } from "./rise.js";
+import { beginTopTwo, noteTop, type TopTwo } from "./top-two.js";
 
 /** What the remembered rises say of the present one, all compared at the same minute. */
 export type Likeness = Readonly<{
@@ -141,10 +142,6 @@ function compare(rises: readonly PastRise[], rise: Rise): Likeness {
   };
 }
 
-/** Whether a remembered rise is one of those that the present one may be. */
-const areKin = ({ share, offMin, kept }: Rhythm, pastMs: number): boolean =>
-  share === 0 || kept.has(pastMs) === offMin <= BEAT_MIN;
-
 /** How the time since the last rise of one kind compares with the time that usually lies between. */
 function waitOf(
   onsets: readonly number[],
@@ -185,18 +182,7 @@ function distance(course: readonly number[], was: readonly number[], nearAtZero:
   return course.length === 0 ? 0 : sum / course.length;
 }
 
-type TopTwo = { count: number; first: number; second: number };
-const beginTopTwo = (): TopTwo => ({ count: 0, first: 0, second: 0 });
-
-function noteTop(top: TopTwo, value: number): void {
-  top.count++;
-  if (value > top.first) {
-    top.second = top.first;
-    top.first = value;
-  } else if (value > top.second) top.second = value;
-}
-
-/** ln against the second largest, so that one door that was not told does not hide the next. */
+/** ln against the second largest. */
 function lnAgainst(warmedC: number, { second }: TopTwo): number {
   return second <= 0 ? 0 : Math.log(Math.max(warmedC, 0.3) / second);
 }

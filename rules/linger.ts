@@ -1,8 +1,9 @@
 import { MINUTE_MS } from "../shared/time.js";
 import type { Known, PastRise } from "./acquaintance.js";
 import type { Habit } from "./cycle.js";
-import { BEAT_MIN, rhythmOf } from "./rhythm.js";
+import { areKin, rhythmOf } from "./rhythm.js";
 import type { Rise } from "./rise.js";
+import { beginTopTwo, noteTop, type TopTwo } from "./top-two.js";
 
 /**
  * How the warmth and vapour of a rise linger, against what the remembered rises had left at the
@@ -66,26 +67,26 @@ function compare(rises: readonly PastRise[], rise: Rise): Linger {
   const { onsetMs } = rise;
   const mark = rise.marks.length + rise.tail.length - 1;
   const warmC = at(mark, rise.marks, rise.tail);
-  const gainedHpa = at(mark, rise.hpaMarks, rise.hpaTail);
+  const asWarmC = AS_WARM_SHARE * Math.max(warmC, WARMTH_LEAST_C);
   const rhythm = rhythmOf(rises, onsetMs);
-  const isOnBeat = rhythm.offMin <= BEAT_MIN;
-  const before = rises.filter((past) => past.onsetMs < onsetMs);
-  const kin =
-    rhythm.share === 0
-      ? before
-      : before.filter((past) => rhythm.kept.has(past.onsetMs) === isOnBeat);
-  const warmths = before.map((past) => at(mark, past.marks, past.tail));
+  const all = beginTopTwo();
+  const kin = beginTopTwo();
+  const vapours = beginTopTwo();
+  let asWarm = 0;
+  for (const past of rises) {
+    if (past.onsetMs >= onsetMs) continue;
+    const wasC = at(mark, past.marks, past.tail);
+    noteTop(all, wasC);
+    if (areKin(rhythm, past.onsetMs)) noteTop(kin, wasC);
+    noteTop(vapours, at(mark, past.hpaMarks, past.hpaTail));
+    if (wasC >= asWarmC) asWarm++;
+  }
+  const isTold = rise.hpaMarks.length > 0 && vapours.count >= SEEN_LEAST;
   return {
-    beyond: lnBeyond(warmC, warmths),
-    beyondKin: lnBeyond(
-      warmC,
-      kin.map((past) => at(mark, past.marks, past.tail)),
-    ),
-    asWarm: warmths.filter((c) => c >= AS_WARM_SHARE * Math.max(warmC, WARMTH_LEAST_C)).length,
-    beyondHpa:
-      rise.hpaMarks.length === 0 || before.length < SEEN_LEAST
-        ? 0
-        : gainedHpa - secondMost(before.map((past) => at(mark, past.hpaMarks, past.hpaTail))),
+    beyond: lnBeyond(warmC, all),
+    beyondKin: lnBeyond(warmC, kin),
+    asWarm,
+    beyondHpa: isTold ? at(mark, rise.hpaMarks, rise.hpaTail) - vapours.second : 0,
   };
 }
 
@@ -94,20 +95,7 @@ function at(mark: number, marks: readonly number[], tail: readonly number[]): nu
   return (mark < marks.length ? marks[mark] : tail[mark - marks.length]) ?? 0;
 }
 
-function lnBeyond(warmC: number, warmths: readonly number[]): number {
-  if (warmths.length < SEEN_LEAST) return 0;
-  return Math.log(Math.max(warmC, WARMTH_LEAST_C) / Math.max(secondMost(warmths), WARMTH_LEAST_C));
-}
-
-/** The second most, so that one door that was not told does not hide the next. */
-function secondMost(values: readonly number[]): number {
-  let first = 0;
-  let second = 0;
-  for (const value of values) {
-    if (value > first) {
-      second = first;
-      first = value;
-    } else if (value > second) second = value;
-  }
-  return second;
+function lnBeyond(warmC: number, { count, second }: TopTwo): number {
+  if (count < SEEN_LEAST) return 0;
+  return Math.log(Math.max(warmC, WARMTH_LEAST_C) / Math.max(second, WARMTH_LEAST_C));
 }

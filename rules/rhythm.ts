@@ -16,7 +16,7 @@ export type Rhythm = Readonly<{
 const SHORTEST_MS = 2 * HOUR_MS;
 const LONGEST_MS = 25 * HOUR_MS;
 /** How near the beat's time a rise must begin to have kept it; our choice. */
-export const BEAT_MIN = 8;
+const BEAT_MIN = 8;
 const BEAT_MS = BEAT_MIN * MINUTE_MS;
 /** Rises whose distances are tried, counted from the newest; our choice: about three days. */
 const TRIED = 24;
@@ -47,6 +47,10 @@ export function rhythmOf(rises: readonly PastRise[], onsetMs: number): Rhythm {
   found.set(rises, { onsetMs, rhythm });
   return rhythm;
 }
+
+/** Whether a rise that began at `pastMs` is one of those that the present one may be. */
+export const areKin = ({ share, offMin, kept }: Rhythm, pastMs: number): boolean =>
+  share === 0 || kept.has(pastMs) === offMin <= BEAT_MIN;
 
 function findRhythm(onsets: readonly number[], nowMs: number): Rhythm {
   if (onsets.length < ONSETS_LEAST) return NO_RHYTHM;
