@@ -53,6 +53,9 @@ const UNUSUAL_K = 0.3;
 const PLUNGE_MS = 6 * MINUTE_MS;
 const SUNK_K = 1;
 const SUNK_MS = 30 * MINUTE_MS;
+/** Cocoons that are still as far from 0 °C as this can wait: it may pass with the next defrost. */
+const SHALLOW_C = 0.6;
+const SUNK_SHALLOW_MS = 90 * MINUTE_MS;
 const FROST_C = -1;
 const FROST_MS = 30 * MINUTE_MS;
 const SLOW_LAG_MS = 3 * HOUR_MS;
@@ -128,7 +131,8 @@ export const plunges = ({ plunge }: Chill, atMs: number): boolean =>
 export function chillUrgency(chill: Chill, atMs: number): Urgency | null {
   if (heldFor(chill.frost, atMs, FROST_MS)) return "rush";
   if (heldFor(chill.nearFrost, atMs, NEAR_FROST_MS) || plunges(chill, atMs)) return "visit";
-  if (heldFor(chill.sunk, atMs, SUNK_MS)) return "visit";
+  const sunkMs = chill.lastC < SHALLOW_C ? SUNK_MS : SUNK_SHALLOW_MS;
+  if (heldFor(chill.sunk, atMs, sunkMs)) return "visit";
   // A slow mean that is still low while the cocoons are home again is the past.
   return heldFor(chill.below, atMs, BELOW_MS) && chill.outside ? "visit" : null;
 }

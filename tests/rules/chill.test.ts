@@ -130,16 +130,12 @@ describe("a thermostat that has sunk", () => {
     followedMs: DAY_MS,
   };
   test.each([
-    [
-      "asks for a visit once the cocoons were below the band for half an hour",
-      sunk,
-      31,
-      1,
-      "visit",
-    ],
-    ["not within the half hour", sunk, 30, 1, null],
+    ["asks for a visit once the cocoons were near 0 °C for half an hour", sunk, 31, 0.5, "visit"],
+    ["not within the half hour", sunk, 30, 0.5, null],
+    ["asks where they are hardly below the band after an hour and a half", sunk, 91, 1, "visit"],
+    ["not sooner, as the next defrost may lift them", sunk, 90, 1, null],
     ["not while the cocoons are in the band", sunk, 60 * 5, 1.1, null],
-    ["not where it turns less than a kelvin lower", { ...sunk, sunkC: 0.9 }, 60, 1, null],
+    ["not where it turns less than a kelvin lower", { ...sunk, sunkC: 0.9 }, 100, 1, null],
   ] as const)("%s", (_name, air, minutes, cocoonC, asked) => {
     expect(askedAfter([[minutes, cocoonC, air]])).toBe(asked);
   });
