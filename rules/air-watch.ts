@@ -85,7 +85,7 @@ const DOOR_LATEST_MS = 60 * MINUTE_MS;
 const LONG_MS = 6 * MINUTE_MS;
 /** A new bend must be so much later than the onset it replaces, and so steep; our choice. */
 const BEND_MS = 1.6 * MINUTE_MS;
-const BEND_C_PER_MIN = 0.8;
+const BEND_C_PER_MIN = 0.5;
 /** A brisk probe must have said so often that the air is up. */
 const DOOR_SAMPLES = 3;
 /** In a fridge not yet known, turned air is asked about while so much of its warming is left. */

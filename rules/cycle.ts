@@ -29,6 +29,10 @@ export type Habit = Readonly<{
   steepest: number;
 }>;
 
+/** How fast a fridge warms over the whole of a pause, K/min. */
+export const pauseCPerMin = ({ topC, bottomC, riseMs }: Habit): number =>
+  Math.max((topC - bottomC) / Math.max(riseMs / MINUTE_MS, 1), 0.01);
+
 export type CycleState = Readonly<{
   /** 1 while the air rises, −1 while it falls, 0 before the first turn. */
   direction: 1 | -1 | 0;

@@ -1,11 +1,11 @@
 import { MINUTE_MS } from "../shared/time.js";
 import type { Known } from "./acquaintance.js";
-import type { Habit } from "./cycle.js";
+import { type Habit, pauseCPerMin } from "./cycle.js";
 import { saturationPressureHpa as saturationHpa } from "./humid-air.js";
 import { likenessOf } from "./likeness.js";
 import { lingerOf } from "./linger.js";
 import { rhythmOf } from "./rhythm.js";
-import { mixing, type Rise, vapourLost } from "./rise.js";
+import { mixing, type Rise, STEEPEST_UNKNOWN, vapourLost } from "./rise.js";
 import { bell, flag, usualOf } from "./usual-rises.js";
 
 /** What speaks for or against a door left open while the air still climbs or stays up. */
@@ -116,6 +116,18 @@ export type DoorSigns = Readonly<{
   vapourLingers: number;
   /** Vapour now beyond what there was before, hPa. */
   vapourNow: number;
+  /** Vapour for each kelvin beyond what long rises had, and beyond the driest openings, hPa/K. */
+  mixBeyondLong: number;
+  mixBeyondDry: number;
+  /** ln of the vapour gained against the middle of all rises. */
+  lnGain: number;
+  /** ln of one more than the minutes since the last remembered rise began. */
+  lnSinceLast: number;
+  /** ln of one more than the minutes the slower rise had gone on in whose midst this one began. */
+  lnUnderFor: number;
+  /** ln of the early warming against the steepest of a pause, and against the whole of it. */
+  steeper: number;
+  quicker: number;
   /** Where between its usual bottom and top the air was when it began: 0 to 1. */
   basePhase: number;
   lnMinutes: number;
@@ -130,6 +142,8 @@ const VAPOUR_FRONT_UNKNOWN = 0.6;
 const SATURATED_UNKNOWN = 0.8;
 const FALL_UNKNOWN = 0.15;
 const PHASE_UNKNOWN = 0.5;
+const PAUSE_UNKNOWN = 0.1;
+const DAY_MIN = 1440;
 /** The most that a defrost warms the air, K; our choice, from the usual 3 to 8 K. */
 const DEFROST_MOST_C = 7.5;
 /** Vapour gained is too little to ask for its slope below this, hPa. */
@@ -226,6 +240,15 @@ export function doorSigns(rise: Rise, known: Known, habit: Habit | null): DoorSi
     lnAsWarm: Math.log(1 + linger.asWarm),
     vapourLingers: clamp(linger.beyondHpa, -4, 4),
     vapourNow: rise.baseHpa === null || now.hpa === null ? 0 : clamp(now.hpa - rise.baseHpa, -3, 8),
+    mixBeyondLong: clamp(like.mixBeyondLong, -1, 1),
+    mixBeyondDry: clamp(like.mixBeyondDry, -1, 1),
+    lnGain: clamp(like.lnGain, -2, 2),
+    lnSinceLast: Math.log(1 + minutesSince(like.lastOnsetMs, rise.onsetMs)),
+    lnUnderFor: Math.log(
+      1 + (rise.under === null ? 0 : minutesSince(rise.under.onsetMs, rise.onsetMs)),
+    ),
+    steeper: clamp(Math.log(early / Math.max(habit?.steepest ?? STEEPEST_UNKNOWN, 0.05)), -2, 3),
+    quicker: clamp(Math.log(early / (habit === null ? PAUSE_UNKNOWN : pauseCPerMin(habit))), -2, 4),
     basePhase: habit === null ? PHASE_UNKNOWN : clamp(phaseOf(rise, habit), -0.5, 1.5),
     lnMinutes: Math.log(Math.max(minutes, 1)),
     lnSamples: Math.log(rise.samples),
@@ -237,6 +260,10 @@ const fallOf = (habit: Habit | null): number =>
   habit === null
     ? FALL_UNKNOWN
     : Math.max((habit.topC - habit.bottomC) / Math.max(habit.fallMs / MINUTE_MS, 1), 0.02);
+
+/** Minutes from one moment to another, a day at the most. */
+const minutesSince = (fromMs: number | null, toMs: number): number =>
+  fromMs === null ? DAY_MIN : Math.min(DAY_MIN, Math.max(0, (toMs - fromMs) / MINUTE_MS));
 
 const phaseOf = ({ baseC }: Rise, { topC, bottomC }: Habit): number =>
   (baseC - bottomC) / Math.max(topC - bottomC, 0.2);

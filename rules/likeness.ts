@@ -24,6 +24,13 @@ export type Likeness = Readonly<{
   mixAgainstLong: number;
   /** Vapour for each kelvin against the usual of the last few openings, hPa/K. */
   mixAgainstLately: number;
+  /** The same beyond all but one of the long rises, and beyond the driest of the openings, hPa/K. */
+  mixBeyondLong: number;
+  mixBeyondDry: number;
+  /** ln of the vapour gained against the middle of all that remembered rises gained; 0 of few. */
+  lnGain: number;
+  /** When the last of them began; null of none. */
+  lastOnsetMs: number | null;
   /** ln of the time since the last rise so near against the usual time between those; 0 of few. */
   lnWait: number;
   /** ln of their longest usual time between against their shortest: 0 where they keep a clock. */
@@ -59,6 +66,10 @@ const MIX_LEAST = 4;
 const MIX_LEAST_C = 0.8;
 /** The last openings of about a day. */
 const MIX_LATELY = 8;
+/** So large a share is as good as all of them. */
+const MOST_SHARE = 0.9;
+/** Less vapour than this is as good as none, hPa. */
+const GAIN_SPARE_HPA = 0.3;
 /** How near a rise must be to be taken for one of the same kind, and how many make a usual wait. */
 const SAME_KIND = 0.3;
 const WAITS_LEAST = 4;
@@ -94,8 +105,12 @@ function compare(rises: readonly PastRise[], rise: Rise): Likeness {
   let kinSeen = 0;
   let kinNearBoth = 0;
   let kinNearest = FAR * FAR;
+  const gains: number[] = [];
+  let lastOnsetMs: number | null = null;
   for (const past of rises) {
     if (past.onsetMs >= onsetMs) continue;
+    lastOnsetMs = past.onsetMs;
+    if (past.hpaMarks.length > 0) gains.push(past.gainedHpa);
     const isKin = areKin(rhythm, past.onsetMs);
     if (isKin) kinSeen++;
     noteMix(mixes, past, last);
@@ -131,6 +146,10 @@ function compare(rises: readonly PastRise[], rise: Rise): Likeness {
     mixAgainstOpenings: isHumid ? againstMiddle(mix, mixes.opening) : 0,
     mixAgainstLong: isHumid ? againstMiddle(mix, mixes.long) : 0,
     mixAgainstLately: isHumid ? againstMiddle(mix, mixes.opening.slice(-MIX_LATELY)) : 0,
+    mixBeyondLong: isHumid ? againstShare(mix, mixes.long, MOST_SHARE) : 0,
+    mixBeyondDry: isHumid ? againstShare(mix, mixes.opening, 1 - MOST_SHARE) : 0,
+    lnGain: isHumid ? lnGainOf(hpaMarks[last] ?? 0, gains) : 0,
+    lastOnsetMs,
     ...waitOf(onsetsAlike, onsetMs),
     kin: {
       seen: kinSeen,
@@ -198,5 +217,13 @@ function noteMix(
   (marks.length > OPENING_MARKS ? mixes.long : mixes.opening).push(hpa / warmedC);
 }
 
-const againstMiddle = (mix: number, mixes: number[]): number =>
-  mixes.length < MIX_LEAST ? 0 : mix - quantile(mixes, 0.5);
+const againstShare = (mix: number, mixes: number[], share: number): number =>
+  mixes.length < MIX_LEAST ? 0 : mix - quantile(mixes, share);
+
+const againstMiddle = (mix: number, mixes: number[]): number => againstShare(mix, mixes, 0.5);
+
+function lnGainOf(gainedHpa: number, gains: number[]): number {
+  if (gains.length < ALL_LEAST) return 0;
+  const ofAllHpa = Math.max(quantile(gains, 0.5), 0) + GAIN_SPARE_HPA;
+  return Math.log((Math.max(gainedHpa, 0) + GAIN_SPARE_HPA) / ofAllHpa);
+}

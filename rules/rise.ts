@@ -1,5 +1,5 @@
 import { MINUTE_MS } from "../shared/time.js";
-import type { Habit } from "./cycle.js";
+import { type Habit, pauseCPerMin } from "./cycle.js";
 import type { AirSample } from "./recent-air.js";
 
 /** The air warming beyond this fridge's habit: an opening, a defrost, a door ajar, a dead compressor. */
@@ -45,7 +45,7 @@ export type Rise = Readonly<{
 }>;
 
 /** Usual steepness assumed of a fridge not yet known, K/min; our choice. */
-const STEEPEST_UNKNOWN = 0.4;
+export const STEEPEST_UNKNOWN = 0.4;
 /** A rise must beat habit by so much to be looked at, K; our choice, above 0.1 K steps and noise. */
 const EXCESS_C = 0.9;
 /** Above the usual top a smaller excess is enough, K; our choice. */
@@ -63,8 +63,8 @@ const LOOKBACK_MS = 4.2 * MINUTE_MS;
 const EARLY_MS = 4.5 * MINUTE_MS;
 /** A dip that is more than noise, and a second climb that is more than a heater's; our choice. */
 const DIP_C = 0.25;
-const AGAIN_C = 0.8;
-const AGAIN_C_PER_MIN = 0.6;
+const AGAIN_C = 0.6;
+const AGAIN_C_PER_MIN = 0.35;
 const SLOPE_MS = 1.9 * MINUTE_MS;
 /** Air that moves by less stands, K; our choice, above noise and 0.1 K steps. */
 const LEVEL_C = 0.3;
@@ -113,7 +113,34 @@ export function noticeRise(
     dampOnset = i;
   }
   if (most >= (above ? EXCESS_ABOVE_C : EXCESS_C)) return riseFrom(recent, onset);
+  if (above) {
+    const slow = slowOnset(recent, habit, sinceMs);
+    if (slow !== null) return riseFrom(recent, slow);
+  }
   return mostHpa < EXCESS_HPA ? null : { ...riseFrom(recent, dampOnset), damp: true };
+}
+
+/** Beyond its usual top a climb this much faster than the whole of a pause is a rise too; our choice. */
+const SLOW_EXCESS_C = 0.8;
+const SLOW_STEEP = 1.3;
+const SLOW_LOOKBACK_MS = 12.2 * MINUTE_MS;
+
+/** Where a slow climb beyond the usual top began; null if it is no faster than a pause. */
+function slowOnset(recent: readonly AirSample[], habit: Habit, sinceMs: number): number | null {
+  const last = recent.length - 1;
+  const newest = recent[last]!;
+  const steep = SLOW_STEEP * pauseCPerMin(habit);
+  let onset: number | null = null;
+  let most = SLOW_EXCESS_C;
+  for (let i = last - 1; i >= 0; i--) {
+    const earlier = recent[i]!;
+    if (earlier.atMs < sinceMs || newest.atMs - earlier.atMs > SLOW_LOOKBACK_MS) break;
+    const excess = newest.airC - earlier.airC - (steep * (newest.atMs - earlier.atMs)) / MINUTE_MS;
+    if (excess <= most) continue;
+    most = excess;
+    onset = i;
+  }
+  return onset;
 }
 
 /** The rise that begins at one of the samples, followed to the newest. */

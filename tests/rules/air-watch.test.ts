@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { type AirWatch, beginAirWatch, stepAirWatch } from "../../rules/air-watch.js";
 import { saturationPressureHpa } from "../../rules/humid-air.js";
 import type { Happening } from "../../sensors/simulated/script.js";
 import { drawNormal, type Seeded, seeded } from "../../sensors/simulated/seeded.js";
@@ -136,6 +137,34 @@ test("a door that is opened wide, falls to and stands ajar is told, though the a
   expect(letters.filter((f) => f.atMs < openMs && f.atMs > dayMs(1))).toEqual([]);
   expect(letters[0]).toMatchObject({ cause: "door-ajar", urgency: "rush", change: "opened" });
   expect((letters[0]!.atMs - openMs) / MINUTE_MS).toBeLessThan(12);
+});
+
+describe("a rise under way", () => {
+  /** Three days of a saw-tooth of 1 to 3.4 °C, then the air of each minute that follows. */
+  function watchThen(airsC: readonly number[]): AirWatch {
+    const toothC = Array.from({ length: 3 * 24 * 60 + 20 }, (_, minute) => {
+      const phase = minute % 40;
+      return phase < 26 ? 1 + (2.4 * phase) / 26 : 3.4 - (2.4 * (phase - 26)) / 14;
+    });
+    return [...toothC, ...airsC].reduce((watch, airC, minute) => {
+      const sample = { atMs: START_MS + minute * MINUTE_MS, airC, hpa: null };
+      return stepAirWatch(watch, sample).watch;
+    }, beginAirWatch());
+  }
+  /** Minutes from the end of the saw-tooth to where the rise is taken to begin. */
+  const onsetMin = ({ rise }: AirWatch): number | null =>
+    rise && (rise.onsetMs - START_MS) / MINUTE_MS - (3 * 24 * 60 + 19);
+
+  test("begins anew where a slow one turns into one plainly faster: a door in a defrost", () => {
+    // From 2.8 °C by 0.2 K a minute, then by 0.7.
+    const slow = [3, 3.2, 3.4, 3.6, 3.8, 4, 4.2, 4.4, 4.6, 4.8];
+    expect(onsetMin(watchThen(slow))).toBe(0);
+    const bent = watchThen([...slow, 5.5, 6.2, 6.9]);
+    // Four minutes are looked back, so that a minute of the slow climb counts with it.
+    expect(onsetMin(bent)).toBe(9);
+    expect(bent.rise!.under).not.toBeNull();
+    expect(onsetMin(watchThen([...slow, 5.1, 5.4, 5.7, 6]))).toBe(0);
+  });
 });
 
 const NOTED: readonly string[] = ["opening", "defrost"];

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { type Known, learnRise, NOTHING_KNOWN } from "../../rules/acquaintance.js";
 import { likenessOf } from "../../rules/likeness.js";
-import { noticeRise, type Rise } from "../../rules/rise.js";
+import { followRise, noticeRise, type Rise } from "../../rules/rise.js";
 import { HOUR_MS, MINUTE_MS } from "../../shared/time.js";
 
 const START_MS = Date.UTC(2025, 10, 1);
@@ -80,4 +80,48 @@ test("how long rises of one kind lie apart tells whether one of them is due", ()
   expect(wait(lastMs + 6 * HOUR_MS).lnWait).toBeCloseTo(0, 6);
   expect(wait(lastMs + 3 * HOUR_MS).lnWait).toBeCloseTo(-Math.LN2, 6);
   expect(wait(lastMs + 6 * HOUR_MS).lnWaitSpread).toBeCloseTo(0, 6);
+});
+
+/** A rise that is followed for as many minutes more at the same pace. */
+function goingOn(rise: Rise, cPerMin: number, hpaPerC: number, minutes: number): Rise {
+  const from = rise.before[rise.before.length - 1]!;
+  return Array.from({ length: minutes }, (_, i) => ({
+    atMs: from.atMs + (i + 1) * MINUTE_MS,
+    airC: from.airC + cPerMin * (i + 1),
+    hpa: from.hpa! + hpaPerC * cPerMin * (i + 1),
+  })).reduce(followRise, rise);
+}
+
+test("vapour beyond all that defrosts ever had is measured against the most of them", () => {
+  const at = (onsetMs: number, hpaPerC: number) =>
+    goingOn(riseOf(onsetMs, 0.8, hpaPerC, 4), 0.8, hpaPerC, 4);
+  // Eleven dry ones and a moist one: so small a part of them is left out.
+  const defrosts = [...Array(11).fill(0.05), 0.6].reduce(
+    (all: Known, hpaPerC, i) => learnRise(all, at(START_MS + i * 6 * HOUR_MS, hpaPerC)),
+    NOTHING_KNOWN,
+  );
+  const like = (hpaPerC: number) => likenessOf(defrosts, at(START_MS + 72 * HOUR_MS, hpaPerC));
+  expect(like(0.05).mixBeyondLong).toBeCloseTo(0, 1);
+  expect(like(0.45).mixBeyondLong).toBeCloseTo(0.4, 1);
+});
+
+test("vapour short of the driest openings is measured against those", () => {
+  const openings = Array.from({ length: 8 }, (_, i) => i).reduce(
+    (all: Known, i) => learnRise(all, riseOf(START_MS + i * 6 * HOUR_MS, 1.6, 0.7, 3)),
+    NOTHING_KNOWN,
+  );
+  const like = likenessOf(openings, riseOf(nextMs, 1.6, 0.1, 3));
+  expect(like.mixBeyondDry).toBeCloseTo(-0.6, 6);
+});
+
+test("vapour gained is measured against the middle of what rises gained", () => {
+  // Each of them gained 0.05 hPa/K over 3.2 K; ten times that is ln(1.9 / 0.46) with what is spared.
+  const like = (hpaPerC: number) => likenessOf(known, riseOf(nextMs, 0.8, hpaPerC, 4));
+  expect(like(0.05).lnGain).toBeCloseTo(0, 6);
+  expect(like(0.5).lnGain).toBeCloseTo(Math.log(1.9 / 0.46), 2);
+});
+
+test("when the last of them began is told, and none before the first", () => {
+  expect(likenessOf(known, riseOf(nextMs, 0.8, 0.05, 4)).lastOnsetMs).toBe(START_MS + 42 * HOUR_MS);
+  expect(likenessOf(NOTHING_KNOWN, riseOf(nextMs, 0.8, 0.05, 4)).lastOnsetMs).toBeNull();
 });
