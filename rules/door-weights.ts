@@ -9,7 +9,7 @@ import type { Weighing } from "./door-odds.js";
 // biome-ignore format: a row for each sign
 export const BRISK_HUMID: Weighing = {
   base: -0.58,
-  asks: [{ fromMin: 2.4, odds: 3.9 }, { fromMin: 3.4, odds: 3.3 }, { fromMin: 4.4, odds: 2.6 }, { fromMin: 5.4, odds: 0.7 }, { fromMin: 6.4, odds: 3.2 }, { fromMin: 7.4, odds: 1 }, { fromMin: 8.1, odds: 3.5 }, { fromMin: 12, odds: 2.8 }],
+  asks: [{ fromMin: 2.4, odds: 3.9 }, { fromMin: 3.4, odds: 3.3 }, { fromMin: 4.4, odds: 2.5 }, { fromMin: 5.4, odds: 0.6 }, { fromMin: 6.4, odds: 2.4 }, { fromMin: 7.4, odds: 0.7 }, { fromMin: 8.1, odds: 2.8 }, { fromMin: 12, odds: 2.5 }],
   mixtureBases: [-0.73, -0.02, 0.68, 0, -1.13, -0.26, -0.19, 1.28, 0.5, 1.8, 0, -0.72, 0.85,
         -0.42, -0.72, -0.64, 2.64, 0.72, 1.15, -1.13, 2.22, -0.04, 0, 0.48, 1.47, 0.68, -0.83,
         -0.29, -0.62, 0.16, 0.92, 0.73, 0, 0.53, 0.14, 0, 0, 0, -0.3, -2.01, -0.03, 0, 0, -3.02,
@@ -834,7 +834,7 @@ export const BRISK_HUMID: Weighing = {
 // biome-ignore format: a row for each sign
 export const BRISK_DRY: Weighing = {
   base: -0.47,
-  asks: [{ fromMin: 2.4, odds: 4.7 }, { fromMin: 3.4, odds: 2.8 }, { fromMin: 4.4, odds: 2.7 }, { fromMin: 5.4, odds: 2.0 }, { fromMin: 7.4, odds: 3 }, { fromMin: 10, odds: 0.8 }, { fromMin: 14, odds: 3.3 }],
+  asks: [{ fromMin: 2.4, odds: 4.3 }, { fromMin: 3.4, odds: 2.5 }, { fromMin: 4.4, odds: 2.3 }, { fromMin: 5.4, odds: 1.5 }, { fromMin: 7.4, odds: 2.4 }, { fromMin: 10, odds: 0.5 }, { fromMin: 14, odds: 2.9 }],
   mixtureBases: [-1.02, -0.29, -0.39, 1.01, -0.86, -0.52, -0.69, 0.36, -0.68, 0, 0.3, -0.44,
         -0.35, -0.29, -1.02, 0.26, 0.69, 0.1, 0.37, 0.48, 0.02, 0.34, 0.84, -0.31, 0.28, -0.18,
         -0.39, -1.1, -0.04, 0.36, 0.8, 0.41, 0.35, -0.1, -0.77, 0.69, -0.59, 0.23, -0.88, -0.4,
@@ -1337,7 +1337,7 @@ export const BRISK_DRY: Weighing = {
 // biome-ignore format: a row for each sign
 export const SLOW_HUMID: Weighing = {
   base: -0.42,
-  asks: [{ fromMin: 4, odds: 2.4 }, { fromMin: 6, odds: 1 }, { fromMin: 9, odds: 0.8 }, { fromMin: 13, odds: 2.4 }],
+  asks: [{ fromMin: 4, odds: 2.4 }, { fromMin: 6, odds: 0.8 }, { fromMin: 9, odds: 0.6 }, { fromMin: 13, odds: 2.2 }],
   mixtureBases: [0.54, -0.13, 0.9, 0.76, -0.35, 1.26, -0.4, -0.46, -1.71, -0.44, 1.2, -0.22,
         0.06, -0.49, 0.49, -0.72, -0.02, 0.26, 1.02, 0.34, -0.02, 1.33, -0.62, -0.04, -0.42, 1,
         0.66, 0.46, -0.02, -0.39, -0.64, 0.45, -0.47, 0.34, 0.47, -0.54, -0.09, -0.34, -0.61,
