@@ -24,7 +24,7 @@ export type Likeness = Readonly<{
   mixAgainstLong: number;
   /** Vapour for each kelvin against the usual of the last few openings, hPa/K. */
   mixAgainstLately: number;
-  /** The same beyond all but one of the long rises, and beyond the driest of the openings, hPa/K. */
+  /** Vapour for each kelvin beyond nine of ten long rises, and beyond the driest tenth of openings. */
   mixBeyondLong: number;
   mixBeyondDry: number;
   /** ln of the vapour gained against the middle of all that remembered rises gained; 0 of few. */

@@ -74,6 +74,11 @@ export function marginC(habit: Habit): number {
   return Math.max(0.5, 0.2 * (habit.topC - habit.bottomC));
 }
 
+/** Beyond its usual top a climb this much faster than the whole of a pause is a rise too; our choice. */
+const SLOW_EXCESS_C = 0.8;
+const SLOW_STEEP = 1.3;
+const SLOW_LOOKBACK_MS = 12.2 * MINUTE_MS;
+
 /**
  * Whether the newest sample leaves the fridge's habit: it warms faster than the
  * compressor's pauses ever do.
@@ -87,60 +92,78 @@ export function noticeRise(
   habit: Habit | null,
   sinceMs = 0,
 ): Rise | null {
-  const last = recent.length - 1;
-  const newest = recent[last]!;
-  const above = habit !== null && newest.airC > habit.topC + marginC(habit);
+  const { airC } = recent[recent.length - 1]!;
+  const above = habit !== null && airC > habit.topC + marginC(habit);
   const steep = (above ? STEEP_ABOVE : STEEP) * Math.max(0.1, habit?.steepest ?? STEEPEST_UNKNOWN);
-  let onset = last;
-  let most = Number.NEGATIVE_INFINITY;
-  let dampOnset = last;
-  let mostHpa = Number.NEGATIVE_INFINITY;
-  for (let i = last - 1; i >= 0; i--) {
-    const earlier = recent[i]!;
-    if (earlier.atMs < sinceMs) break;
-    // The neighbour always counts, so that a slow probe is not blind.
-    if (newest.atMs - earlier.atMs > LOOKBACK_MS && i < last - 1) break;
-    const minutes = (newest.atMs - earlier.atMs) / MINUTE_MS;
-    const excess = newest.airC - earlier.airC - steep * minutes;
-    if (excess > most) {
-      most = excess;
-      onset = i;
-    }
-    if (newest.hpa === null || earlier.hpa === null || newest.airC < earlier.airC) continue;
-    const excessHpa = newest.hpa - earlier.hpa - FROST_HPA_PER_MIN * minutes;
-    if (excessHpa <= mostHpa) continue;
-    mostHpa = excessHpa;
-    dampOnset = i;
-  }
-  if (most >= (above ? EXCESS_ABOVE_C : EXCESS_C)) return riseFrom(recent, onset);
+  // The neighbour always counts, so that a slow probe is not blind.
+  const first = reachBack(recent, LOOKBACK_MS, sinceMs, 1);
+  const brisk = climbFrom(recent, first, steep);
+  if (brisk.by >= (above ? EXCESS_ABOVE_C : EXCESS_C)) return riseFrom(recent, brisk.onset);
   if (above) {
-    const slow = slowOnset(recent, habit, sinceMs);
-    if (slow !== null) return riseFrom(recent, slow);
+    const slowFirst = reachBack(recent, SLOW_LOOKBACK_MS, sinceMs);
+    const slow = climbFrom(recent, slowFirst, SLOW_STEEP * pauseCPerMin(habit));
+    if (slow.by > SLOW_EXCESS_C) return riseFrom(recent, slow.onset);
   }
-  return mostHpa < EXCESS_HPA ? null : { ...riseFrom(recent, dampOnset), damp: true };
+  const damp = dampFrom(recent, first);
+  return damp.by < EXCESS_HPA ? null : { ...riseFrom(recent, damp.onset), damp: true };
 }
 
-/** Beyond its usual top a climb this much faster than the whole of a pause is a rise too; our choice. */
-const SLOW_EXCESS_C = 0.8;
-const SLOW_STEEP = 1.3;
-const SLOW_LOOKBACK_MS = 12.2 * MINUTE_MS;
-
-/** Where a slow climb beyond the usual top began; null if it is no faster than a pause. */
-function slowOnset(recent: readonly AirSample[], habit: Habit, sinceMs: number): number | null {
+/** The index of the first sample within so long a time, and so many at least, if not before `sinceMs`. */
+function reachBack(
+  recent: readonly AirSample[],
+  lookbackMs: number,
+  sinceMs: number,
+  least = 0,
+): number {
   const last = recent.length - 1;
-  const newest = recent[last]!;
-  const steep = SLOW_STEEP * pauseCPerMin(habit);
-  let onset: number | null = null;
-  let most = SLOW_EXCESS_C;
-  for (let i = last - 1; i >= 0; i--) {
+  const newestMs = recent[last]!.atMs;
+  let first = last;
+  while (first > 0) {
+    const { atMs } = recent[first - 1]!;
+    const isNear = newestMs - atMs <= lookbackMs || last - first < least;
+    if (atMs < sinceMs || !isNear) break;
+    first--;
+  }
+  return first;
+}
+
+/** From which sample on the newest has gained most beyond what is usual, and how much, K or hPa. */
+type Gain = Readonly<{ onset: number; by: number }>;
+
+/** The warming, K, beyond a usual slope, K/min. */
+function climbFrom(recent: readonly AirSample[], first: number, steep: number): Gain {
+  const last = recent.length - 1;
+  const { airC, atMs } = recent[last]!;
+  let onset = last;
+  let by = Number.NEGATIVE_INFINITY;
+  for (let i = last - 1; i >= first; i--) {
     const earlier = recent[i]!;
-    if (earlier.atMs < sinceMs || newest.atMs - earlier.atMs > SLOW_LOOKBACK_MS) break;
-    const excess = newest.airC - earlier.airC - (steep * (newest.atMs - earlier.atMs)) / MINUTE_MS;
-    if (excess <= most) continue;
-    most = excess;
+    const minutes = (atMs - earlier.atMs) / MINUTE_MS;
+    const excess = airC - earlier.airC - steep * minutes;
+    if (excess <= by) continue;
+    by = excess;
     onset = i;
   }
-  return onset;
+  return { onset, by };
+}
+
+/** The vapour, hPa, beyond what frost gives off, where the air has not cooled. */
+function dampFrom(recent: readonly AirSample[], first: number): Gain {
+  const last = recent.length - 1;
+  const { airC, atMs, hpa } = recent[last]!;
+  let onset = last;
+  let by = Number.NEGATIVE_INFINITY;
+  if (hpa === null) return { onset, by };
+  for (let i = last - 1; i >= first; i--) {
+    const earlier = recent[i]!;
+    if (earlier.hpa === null || airC < earlier.airC) continue;
+    const minutes = (atMs - earlier.atMs) / MINUTE_MS;
+    const excess = hpa - earlier.hpa - FROST_HPA_PER_MIN * minutes;
+    if (excess <= by) continue;
+    by = excess;
+    onset = i;
+  }
+  return { onset, by };
 }
 
 /** The rise that begins at one of the samples, followed to the newest. */
