@@ -1,3 +1,4 @@
+import { asked, readNumbers } from "../numbers.js";
 import { runKills } from "./kill-run.js";
 
 /*
@@ -6,12 +7,9 @@ import { runKills } from "./kill-run.js";
  * other moments.
  */
 
-const option = (name: string, otherwise: number) => {
-  const at = process.argv.indexOf(name);
-  return at === -1 ? otherwise : Number(process.argv[at + 1]);
-};
-const kills = option("--kills", 1_000);
-const seed = option("--from-seed", 1883);
+const { kills, "from-seed": seed } = asked((words) =>
+  readNumbers(words, { kills: 1_000, "from-seed": 1883 }),
+);
 const TELL_EACH = 100;
 
 const startedMs = performance.now();

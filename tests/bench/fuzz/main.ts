@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { asked, readNumbers } from "../numbers.js";
 import { openParsers } from "./parsers.js";
 
 /*
@@ -6,12 +7,9 @@ import { openParsers } from "./parsers.js";
  * or leave memory behind. `--inputs N` for another number, `--from-seed N` for other inputs.
  */
 
-const option = (name: string, otherwise: number) => {
-  const at = process.argv.indexOf(name);
-  return at === -1 ? otherwise : Number(process.argv[at + 1]);
-};
-const INPUTS = option("--inputs", 1_000_000);
-const SEED = option("--from-seed", 1883);
+const { inputs: INPUTS, "from-seed": SEED } = asked((words) =>
+  readNumbers(words, { inputs: 1_000_000, "from-seed": 1883 }),
+);
 /** No input may take longer than this, several times; our choice. */
 const SLOW_MS = 50;
 /** What may be left of a million inputs after collecting; our choice. */

@@ -5,6 +5,7 @@ import { makeFridge, type Sketch } from "../../../sensors/simulated/make.js";
 import { NAMED_SKETCHES } from "../../../sensors/simulated/named-fridges.js";
 import { drawFridge } from "../../../sensors/simulated/random-fridge.js";
 import { SECOND_MS } from "../../../shared/time.js";
+import { asked } from "../numbers.js";
 import { HARD_COURSE, PLAIN_COURSE, YOUNG_COURSE } from "./calendar.js";
 import { explainScore } from "./explain.js";
 import { type Options, readOptions, refuseApart, USAGE } from "./options.js";
@@ -15,35 +16,35 @@ import { writeWinter } from "./write-winter.js";
 
 const COURSES = { plain: PLAIN_COURSE, hard: HARD_COURSE, young: YOUNG_COURSE };
 
-const options = readOptions(process.argv.slice(2));
-const refusal = refuseApart(options);
+const options = asked(readOptions);
+const refusal = refuseApart(options) ?? refuseFridge(options);
 if (options.help) console.log(USAGE);
 else if (refusal !== null) {
   console.error(refusal);
   process.exitCode = 2;
 } else run(options);
 
-function run(asked: Options): void {
-  const kind = asked.young ? "young" : asked.hard ? "hard" : "plain";
-  const humidity = !asked["no-humidity"];
-  const intervalMs = Number(asked.interval) * SECOND_MS;
-  const first = Number(asked["from-seed"]);
-  const seeds = countFrom(first, Number(asked.seeds));
+function run(options: Options): void {
+  const kind = options.young ? "young" : options.hard ? "hard" : "plain";
+  const humidity = !options["no-humidity"];
+  const intervalMs = options.interval * SECOND_MS;
+  const first = options["from-seed"];
+  const seeds = countFrom(first, options.seeds);
   const source: Source =
-    asked.apart === undefined
+    options.apart === undefined
       ? simulatedWinters({
-          fridges: chooseFridges(asked, first),
+          fridges: chooseFridges(options, first),
           seeds,
           intervalMs,
           humidity,
-          box: asked.box,
+          box: options.box,
           course: COURSES[kind],
         })
-      : apartWinters(countFrom(first, Number(asked.apart)), { intervalMs, humidity });
+      : apartWinters(countFrom(first, options.apart), { intervalMs, humidity });
   const print = (line: string) => console.log(line);
   print(
-    `a reading each ${asked.interval} s, ${humidity ? "with" : "without"} humidity, ` +
-      `${asked.box ? "air and box" : "air only"}, ${asked.apart === undefined ? kind : "apart"}, ` +
+    `a reading each ${options.interval} s, ${humidity ? "with" : "without"} humidity, ` +
+      `${options.box ? "air and box" : "air only"}, ${options.apart === undefined ? kind : "apart"}, ` +
       `${seeds.length} winter(s) a fridge`,
   );
   const result = benchWinters({
@@ -53,10 +54,10 @@ function run(asked: Options): void {
     judge: { begin: beginJudge, step: stepJudge },
     print,
     keep: (winter, told, score) => {
-      if (asked.misses) for (const line of explainScore(winter, score)) print(line);
-      if (asked.write === undefined) return;
+      if (options.misses) for (const line of explainScore(winter, score)) print(line);
+      if (options.write === undefined) return;
       const name = `${winter.fridgeName.replaceAll(" ", "-")}-${winter.seed}`;
-      writeWinter(winter, join(asked.write, name), told);
+      writeWinter(winter, join(options.write, name), told);
     },
   });
   print(`judged at least ${result.slowestMillions.toFixed(2)} million readings a second`);
@@ -66,10 +67,19 @@ function countFrom(first: number, count: number): number[] {
   return Array.from({ length: count }, (_, i) => first + i);
 }
 
+function namedLike(word: string): Sketch[] {
+  return NAMED_SKETCHES.filter(({ name }) => name.includes(word));
+}
+
+/** Why no fridge is meant, as a sentence; null where one is. */
+function refuseFridge({ fridge }: Options): string | null {
+  if (namedLike(fridge).length > 0) return null;
+  const names = NAMED_SKETCHES.map(({ name }) => name).join(", ");
+  return `--fridge is ${fridge}, but no name holds that; they are ${names}`;
+}
+
 function chooseFridges({ hard, drawn, fridge }: Options, first: number): Fridge[] {
   const alter = hard ? (sketch: Sketch) => sketch : plainly;
-  const count = Number(drawn);
-  if (count > 0) return countFrom(first, count).map((seed) => drawFridge(seed, alter));
-  const named = NAMED_SKETCHES.filter(({ name }) => name.includes(fridge));
-  return named.map((sketch) => makeFridge(alter(sketch)));
+  if (drawn > 0) return countFrom(first, drawn).map((seed) => drawFridge(seed, alter));
+  return namedLike(fridge).map((sketch) => makeFridge(alter(sketch)));
 }

@@ -17,6 +17,14 @@ test.each(["--hard", "--young", "--drawn 2", "--box", "--fridge a", "--write x",
 );
 
 test.each(["0", "-1", "1.5", "two", ""])("%j is no count of fridges", (count) => {
-  const options = { ...readOptions([]), apart: count };
-  expect(refuseApart(options)).toBe(`--apart is ${count}, but takes a whole number from 1 on`);
+  const message = `--apart is ${count}, but takes a whole number from 1 on`;
+  expect(() => readOptions([`--apart=${count}`])).toThrow(message);
+});
+
+test("no winters are drawn at random unless asked for, and none is an answer", () => {
+  expect(readOptions([]).drawn).toBe(0);
+  expect(readOptions(["--drawn", "0"]).drawn).toBe(0);
+  expect(() => readOptions(["--drawn", "few"])).toThrow(
+    "--drawn is few, but takes a whole number from 0 on",
+  );
 });

@@ -1,4 +1,5 @@
 import { parseArgs } from "node:util";
+import { wholeNumber } from "../numbers.js";
 
 export const USAGE = `Labelled winters: Drowse's judge beside a plain rule.
   --seeds N        winters for each fridge (default 1)
@@ -15,10 +16,13 @@ export const USAGE = `Labelled winters: Drowse's judge beside a plain rule.
   --misses         say what was missed, late, of wrong cause or in vain
   --write DIR      write each winter for replay into DIR`;
 
-/** What was asked for, as typed. */
+/** What was asked for. */
 export type Options = ReturnType<typeof readOptions>;
 
-/** @throws {TypeError} on an option that does not exist, or a value missing or in excess */
+/**
+ * @throws {TypeError} on an option that does not exist, a value missing or in excess, or one that
+ * is no whole number where it takes one
+ */
 export function readOptions(words: readonly string[]) {
   const { values } = parseArgs({
     args: [...words],
@@ -38,22 +42,29 @@ export function readOptions(words: readonly string[]) {
       help: { type: "boolean", default: false },
     },
   });
-  return values;
+  const { apart } = values;
+  return {
+    ...values,
+    seeds: wholeNumber("seeds", values.seeds),
+    "from-seed": wholeNumber("from-seed", values["from-seed"]),
+    interval: wholeNumber("interval", values.interval),
+    drawn: wholeNumber("drawn", values.drawn, 0),
+    apart: apart === undefined ? undefined : wholeNumber("apart", apart),
+  };
 }
 
 /** Why these cannot be had together, as a sentence; null where they can. */
 export function refuseApart(options: Options): string | null {
   const { apart, seeds, fridge, drawn, hard, young, box, write } = options;
   if (apart === undefined) return null;
-  if (!/^[1-9]\d*$/.test(apart)) return `--apart is ${apart}, but takes a whole number from 1 on`;
   const others = Object.entries({
     "--hard": hard,
     "--young": young,
-    "--drawn": drawn !== "0",
+    "--drawn": drawn > 0,
     "--box": box,
     "--fridge": fridge !== "",
     "--write": write !== undefined,
-    "--seeds": seeds !== "1",
+    "--seeds": seeds > 1,
   });
   const [other] = others.find(([, given]) => given) ?? [];
   if (other === undefined) return null;
