@@ -132,35 +132,38 @@ type Gain = Readonly<{ onset: number; by: number }>;
 
 /** The warming, K, beyond a usual slope, K/min. */
 function climbFrom(recent: readonly AirSample[], first: number, steep: number): Gain {
-  const last = recent.length - 1;
-  const { airC, atMs } = recent[last]!;
-  let onset = last;
-  let by = Number.NEGATIVE_INFINITY;
-  for (let i = last - 1; i >= first; i--) {
-    const earlier = recent[i]!;
-    const minutes = (atMs - earlier.atMs) / MINUTE_MS;
-    const excess = airC - earlier.airC - steep * minutes;
-    if (excess <= by) continue;
-    by = excess;
-    onset = i;
-  }
-  return { onset, by };
+  const { airC } = recent[recent.length - 1]!;
+  return mostGained(recent, first, (earlier, minutes) => airC - earlier.airC - steep * minutes);
 }
 
 /** The vapour, hPa, beyond what frost gives off, where the air has not cooled. */
 function dampFrom(recent: readonly AirSample[], first: number): Gain {
+  const { airC, hpa } = recent[recent.length - 1]!;
+  if (hpa === null) return { onset: recent.length - 1, by: NOTHING };
+  return mostGained(recent, first, (earlier, minutes) =>
+    earlier.hpa === null || airC < earlier.airC
+      ? NOTHING
+      : hpa - earlier.hpa - FROST_HPA_PER_MIN * minutes,
+  );
+}
+
+const NOTHING = Number.NEGATIVE_INFINITY;
+
+/** @param gained what the newest sample has over an earlier one that lies so many minutes back */
+function mostGained(
+  recent: readonly AirSample[],
+  first: number,
+  gained: (earlier: AirSample, minutes: number) => number,
+): Gain {
   const last = recent.length - 1;
-  const { airC, atMs, hpa } = recent[last]!;
+  const newestMs = recent[last]!.atMs;
   let onset = last;
-  let by = Number.NEGATIVE_INFINITY;
-  if (hpa === null) return { onset, by };
+  let by = NOTHING;
   for (let i = last - 1; i >= first; i--) {
     const earlier = recent[i]!;
-    if (earlier.hpa === null || airC < earlier.airC) continue;
-    const minutes = (atMs - earlier.atMs) / MINUTE_MS;
-    const excess = hpa - earlier.hpa - FROST_HPA_PER_MIN * minutes;
-    if (excess <= by) continue;
-    by = excess;
+    const gain = gained(earlier, (newestMs - earlier.atMs) / MINUTE_MS);
+    if (gain <= by) continue;
+    by = gain;
     onset = i;
   }
   return { onset, by };
