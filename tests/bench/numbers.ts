@@ -31,6 +31,10 @@ export function wholeNumber(name: string, typed: string, least = 1): number {
   throw new TypeError(`--${name} is ${typed}, but takes a whole number from ${least} on`);
 }
 
+/** The numbers asked for, or an end with 2. */
+export const askedNumbers = <Name extends string>(defaults: Numbers<Name>): Numbers<Name> =>
+  asked((words) => readNumbers(words, defaults));
+
 /** What the words ask for; where they are wrong, the reason on stderr and an end with 2. */
 export function asked<T>(read: (words: readonly string[]) => T): T {
   try {

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Point, theilSen } from "../../rules/trend.js";
-import { asked, readNumbers } from "./numbers.js";
+import { askedNumbers } from "./numbers.js";
 
 /*
  * A rehearsal of twelve days at 800 times their pace: how memory and open handles of the process
@@ -13,9 +13,7 @@ import { asked, readNumbers } from "./numbers.js";
  * `--hours N` and `--speed N` for another stretch and pace.
  */
 
-const { hours: HOURS, speed: SPEED } = asked((words) =>
-  readNumbers(words, { hours: 288, speed: 800 }),
-);
+const { hours: HOURS, speed: SPEED } = askedNumbers({ hours: 288, speed: 800 });
 const LOOK_EACH_MS = 15_000;
 /** Three days of the twelve. */
 const WARM_UP_SHARE = 0.25;

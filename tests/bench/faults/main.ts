@@ -1,4 +1,4 @@
-import { asked, readNumbers } from "../numbers.js";
+import { askedNumbers } from "../numbers.js";
 import { runKills } from "./kill-run.js";
 
 /*
@@ -7,9 +7,7 @@ import { runKills } from "./kill-run.js";
  * other moments.
  */
 
-const { kills, "from-seed": seed } = asked((words) =>
-  readNumbers(words, { kills: 1_000, "from-seed": 1883 }),
-);
+const { kills, "from-seed": seed } = askedNumbers({ kills: 1_000, "from-seed": 1883 });
 const TELL_EACH = 100;
 
 const startedMs = performance.now();

@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { asked, readNumbers } from "../numbers.js";
+import { askedNumbers } from "../numbers.js";
 import { openParsers } from "./parsers.js";
 
 /*
@@ -7,9 +7,10 @@ import { openParsers } from "./parsers.js";
  * or leave memory behind. `--inputs N` for another number, `--from-seed N` for other inputs.
  */
 
-const { inputs: INPUTS, "from-seed": SEED } = asked((words) =>
-  readNumbers(words, { inputs: 1_000_000, "from-seed": 1883 }),
-);
+const { inputs: INPUTS, "from-seed": SEED } = askedNumbers({
+  inputs: 1_000_000,
+  "from-seed": 1883,
+});
 /** No input may take longer than this, several times; our choice. */
 const SLOW_MS = 50;
 /** What may be left of a million inputs after collecting; our choice. */
